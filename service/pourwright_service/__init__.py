@@ -1,0 +1,1 @@
+"""Pourwright's service: one calculation engine for small foundries behind a REST API."""
