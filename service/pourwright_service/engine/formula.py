@@ -136,11 +136,15 @@ def formula(
             description=(inspect.getdoc(function) or "").split("\n\n")[0].replace("\n", " "),
             function=function,
         )
+        if f"{known.subject}.{known.name}" in FORMULAS:
+            raise TypeError(f"{known.subject}.{known.name} is already the name of a formula")
         FORMULAS[f"{known.subject}.{known.name}"] = known
         checks = tuple((name, bounds.get(name, FINITE)) for name in names)
 
         @functools.wraps(function)
         def wrapper(*args: float, **kwargs: float) -> Any:
+            if len(args) > len(names):
+                raise TypeError(f"{known.name} takes {len(names)} arguments, not {len(args)}")
             if args:
                 kwargs.update(zip(names, args, strict=False))
             mask = None
@@ -151,8 +155,12 @@ def formula(
                     mask = inside if mask is None else mask & inside
                 elif not bound.holds(value):
                     raise OutOfRange(name, float(value), bound.words(), known.name)
-            result = function(**kwargs)
-            if isinstance(result, np.ndarray):
+            if mask is not None and not np.all(mask):
+                with np.errstate(all="ignore"):
+                    result = function(**kwargs)
+            else:
+                result = _value(known, kwargs)
+            if isinstance(result, np.ndarray) and result.ndim:
                 return _masked(known, result, mask)
             scalar = float(result)
             if not math.isfinite(scalar):
@@ -172,6 +180,15 @@ def _kind(function: Callable[..., Any], name: str, hint: Any) -> Kind:
         if isinstance(extra, Kind):
             return extra
     raise TypeError(f"{function.__name__}: {name} has no physical kind")
+
+
+def _value(known: Formula, kwargs: Mapping[str, float]) -> Any:
+    """The function's own value; arithmetic that has no real answer is out of range, not an accident."""
+    try:
+        result = known.function(**kwargs)
+    except (ZeroDivisionError, OverflowError):
+        result = math.nan
+    return math.nan if isinstance(result, complex) else result
 
 
 def _inside(bound: Bound, values: Any) -> Any:
@@ -317,7 +334,7 @@ def rounds() -> Iterator[Callable[[], int]]:
         if recorder is not None and not recorder.quiet:
             del recorder.entries[start:]
             recorder.counter = first
-            recorder.results = {v: n for v, n in recorder.results.items() if n <= first}
+            recorder.results = {entry.result: entry.number for entry in recorder.entries}
             recorder.rounds = count
         return count
 

@@ -1,0 +1,286 @@
+"""Given a casting's sections, a metal and a mould: when does each section freeze, and in what order.
+
+Only forward: no choices are made here. Numbers may be floats or NumPy arrays; the shape of the
+casting (names, joins, which face is cored) is fixed.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..checks import Check, check_kind
+from ..formula import paused, step
+from ..formulas import core_heat, freezing
+from ..ledger import Say
+
+FEED_STEP = check_kind(
+    "feed-step",
+    "Each section on the way to the riser freezes later than the one before it",
+    kind="ratio",
+    sense="at least",
+    source="RISER-STEPS",
+    margin=True,
+)
+
+_CORE_SHAPES = {
+    # shape: (uptake, length in the Fourier number over the modulus)
+    "slab": (core_heat.slab_uptake, 1.0),
+    "cylinder": (core_heat.cylinder_uptake, 2.0),
+    "sphere": (core_heat.sphere_uptake, 3.0),
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MetalHeat:
+    """What the metal gives up: kg/m^3, J/kg, J/(kg K), K."""
+
+    density_liquid: float
+    latent_heat: float
+    specific_heat_liquid: float
+    specific_heat_freezing: float
+    liquidus: float
+    solidus: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MouldHeat:
+    """What the mould takes: W/(m K), kg/m^3, J/(kg K), K."""
+
+    conductivity: float
+    density: float
+    specific_heat: float
+    start_temperature: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HeatInputs:
+    """Either a mould constant (s/m^2), or the properties of metal and mould, or both.
+
+    ``filled_temperature`` (K) is the metal's when the mould is full. ``curved`` asks for the
+    correction for curved surfaces, which needs the properties.
+    """
+
+    mould_constant: float | None
+    metal: MetalHeat | None
+    mould: MouldHeat | None
+    filled_temperature: float | None
+    curved: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cooling:
+    """How this metal in this mould cools: s/m^2, and for curved surfaces lambda and m^2/s."""
+
+    mould_constant: float
+    heat: float | None = None
+    freezing_temperature: float | None = None
+    heat_ratio: float | None = None
+    diffusivity: float | None = None
+    curved: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Body:
+    """One section as the mould sees it: m^3, m^2, K in m, and its core if it has one."""
+
+    name: str
+    volume: float
+    cooling_area: float
+    curvature: float
+    cored_area: float = 0.0
+    core_shape: str = "slab"
+    core_modulus: float | None = None
+    pointer: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Frozen:
+    """When one section freezes: moduli in m, times in s, g without unit.
+
+    ``core_factor`` is how well its cored faces cool compared with the mould (None: no core).
+    """
+
+    body: Body
+    modulus: float
+    shape_curvature: float
+    bare_time: float
+    time: float
+    core_factor: float | None
+
+
+def cooling_of(inputs: HeatInputs) -> Cooling:
+    """Mould constant and, where properties are known, what curved surfaces and cores need."""
+    metal, mould, filled = inputs.metal, inputs.mould, inputs.filled_temperature
+    if metal is None or mould is None or filled is None:
+        if inputs.mould_constant is None:
+            raise ValueError("neither a mould constant nor properties")
+        return Cooling(mould_constant=inputs.mould_constant)
+    heat = freezing.heat_to_freeze(
+        metal.specific_heat_liquid,
+        filled,
+        metal.liquidus,
+        metal.latent_heat,
+        metal.specific_heat_freezing,
+        metal.solidus,
+    )
+    at = freezing.freezing_temperature(metal.solidus, metal.liquidus)
+    constant = inputs.mould_constant
+    if constant is None:
+        constant = freezing.mould_constant(
+            metal.density_liquid,
+            heat,
+            at,
+            mould.start_temperature,
+            mould.conductivity,
+            mould.density,
+            mould.specific_heat,
+        )
+    ratio = freezing.mould_heat_ratio(
+        at, mould.start_temperature, mould.density, mould.specific_heat, metal.density_liquid, heat
+    )
+    alpha = freezing.diffusivity(mould.conductivity, mould.density, mould.specific_heat)
+    return Cooling(
+        mould_constant=constant,
+        heat=heat,
+        freezing_temperature=at,
+        heat_ratio=ratio,
+        diffusivity=alpha,
+        curved=inputs.curved,
+    )
+
+
+def time_to_freeze(cooling: Cooling, modulus: float, curvature: float) -> float:
+    """Freezing time (s) of a section of this modulus (m) and shape curvature g."""
+    if not cooling.curved or cooling.heat_ratio is None:
+        return freezing.bare_freezing_time(cooling.mould_constant, modulus)
+    beta = freezing.freezing_number(cooling.heat_ratio, curvature)
+    return freezing.curved_freezing_time(cooling.mould_constant, modulus, cooling.heat_ratio, beta)
+
+
+def freeze(cooling: Cooling, body: Body) -> Frozen:
+    """When one section freezes. A cored face counts for as much as its core can still take."""
+    with step("section", body.name):
+        factor = _core_factor(cooling, body)
+        area = body.cooling_area + (0.0 if factor is None else factor * body.cored_area)
+        modulus = freezing.section_modulus(body.volume, area)
+        shape = freezing.shape_curvature(body.curvature, body.volume, area)
+        time = time_to_freeze(cooling, modulus, shape)
+        if cooling.curved:
+            with paused():
+                bare = freezing.bare_freezing_time(cooling.mould_constant, modulus)
+        else:
+            bare = time
+    return Frozen(
+        body=body,
+        modulus=modulus,
+        shape_curvature=shape,
+        bare_time=bare,
+        time=time,
+        core_factor=factor,
+    )
+
+
+ROUNDS = 60
+"""Halvings of the bracket for a cored section's time: 1e-12 of it even from a wide bracket."""
+
+
+def _core_factor(cooling: Cooling, body: Body) -> float | None:
+    """Factor on the cored faces at the time at which the section freezes.
+
+    The section's time follows from the factor and the factor from the time. The map from time to
+    time rises more slowly than the time itself, so there is one fixed point; it lies between the
+    time with a perfect core (factor 1) and with none (factor 0). Bisection on the logarithm,
+    a fixed number of rounds, so arrays pass through too.
+    """
+    if body.core_modulus is None or cooling.diffusivity is None:
+        return None
+    uptake, length = _CORE_SHAPES[body.core_shape]
+    alpha, modulus = cooling.diffusivity, body.core_modulus
+
+    def factor(time: float) -> float:
+        load = core_heat.core_load(alpha, time, modulus)
+        fourier = core_heat.core_fourier(alpha, time, length * modulus)
+        return core_heat.core_face_factor(uptake(fourier), load)
+
+    def section_time(core: float) -> float:
+        area = body.cooling_area + core * body.cored_area
+        shape = freezing.shape_curvature(body.curvature, body.volume, area)
+        return time_to_freeze(cooling, freezing.section_modulus(body.volume, area), shape)
+
+    with paused():
+        low, high = np.log(section_time(1.0)), np.log(section_time(0.0))
+        for _ in range(ROUNDS):
+            middle = 0.5 * (low + high)
+            now = np.exp(middle)
+            later = section_time(factor(now)) > now
+            low, high = np.where(later, middle, low), np.where(later, high, middle)
+        time = np.exp(0.5 * (low + high))
+    time = time if np.ndim(time) else float(time)
+    return factor(time)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FeedStep:
+    """One step of the way that feed metal takes, from a section to its neighbour."""
+
+    start: str
+    end: str
+    ratio: float
+
+
+def feed_steps(
+    frozen: dict[str, Frozen], joins: frozenset[tuple[str, str]], target: str
+) -> tuple[FeedStep, ...]:
+    """For every section the best first step towards ``target`` (the section under the riser).
+
+    The best way is the one whose smallest step is greatest; the walk starts at the target and
+    always takes on the section that can be reached with the greatest smallest step. Sections
+    that no join connects to the target have no step. Ties go to the name first in order.
+    """
+    neighbours: dict[str, set[str]] = {name: set() for name in frozen}
+    for a, b in joins:
+        neighbours[a].add(b)
+        neighbours[b].add(a)
+    reached: dict[str, float] = {target: float("inf")}
+    steps: list[FeedStep] = []
+    while True:
+        best: tuple[float, float, str, str] | None = None
+        for end, along in reached.items():
+            for start in neighbours[end]:
+                if start in reached:
+                    continue
+                with paused():
+                    ratio = freezing.feed_step(frozen[start].time, frozen[end].time)
+                candidate = (-min(along, ratio), -ratio, start, end)
+                if best is None or candidate < best:
+                    best = candidate
+        if best is None:
+            return tuple(steps)
+        _, _, start, end = best
+        ratio = freezing.feed_step(frozen[start].time, frozen[end].time)
+        reached[start] = min(reached[end], ratio)
+        steps.append(FeedStep(start=start, end=end, ratio=ratio))
+
+
+def check_feed_step(taken: FeedStep, pointer: str) -> Check:
+    """Judge one step: at least 1.1 passes, 0.8 to 1.1 is doubtful, below that it is cut off."""
+    names = {"a": taken.start, "b": taken.end}
+    return FEED_STEP.judge(
+        taken.ratio,
+        1.1,
+        warn_limit=0.8,
+        subject=pointer,
+        ok=Say("{a} can draw metal from {b} while it freezes: {b} stays liquid longer.", **names),
+        doubtful=Say(
+            "{a} may be starved: {b}, which must feed it, freezes at about the same time "
+            "(step {s}, good is 1.1). Taper it or put a fillet at the join.",
+            s=(taken.ratio, "ratio"),
+            **names,
+        ),
+        bad=Say(
+            "{a} is an isolated heavy section: {b}, the only way for feed metal, freezes well before it "
+            "(step {s}, needed 1.1). Give {a} its own riser, or thicken {b}.",
+            s=(taken.ratio, "ratio"),
+            **names,
+        ),
+    )

@@ -1,0 +1,245 @@
+"""Freezing: when does each section of a casting freeze, which one last, and can metal reach it."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from ..answer import Answer, answer
+from ..assess.freezing import (
+    Body,
+    Cooling,
+    FeedStep,
+    Frozen,
+    check_feed_step,
+    cooling_of,
+    feed_steps,
+    freeze,
+)
+from ..checks import Check
+from ..formulas.freezing import mould_constant_from_trial, section_modulus
+from ..geometry.sections import Section, SectionMeasure, measure
+from ..ledger import Ledger, MissingValue, Say
+from .heat import Heat, HeatCase, MouldCase, heat_of
+from .metal import metal_of
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TrialCase:
+    """A trial casting of known shape that froze in a measured time (s), in the same mould."""
+
+    section: Section
+    freezing_time: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FreezingCase:
+    """What a freezing request may say; SI, None where the caller said nothing."""
+
+    sections: tuple[Section, ...]
+    alloy: str | None = None
+    properties: Mapping[str, float | None] = field(default_factory=dict)
+    mould: MouldCase = field(default_factory=MouldCase)
+    mould_constant: float | None = None
+    trial: TrialCase | None = None
+    pouring_temperature: float | None = None
+    temperature_fall: float | None = None
+    curvature: bool | None = None
+    feeds_to: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sections:
+    """Measured sections and the bodies the mould sees."""
+
+    measures: tuple[SectionMeasure, ...]
+    bodies: tuple[Body, ...]
+    joins: frozenset[tuple[str, str]]
+    counts: Mapping[str, int]
+
+    @property
+    def volume(self) -> float:
+        """Volume of the whole casting, m^3; every piece counted."""
+        return sum(one.volume * self.counts[one.name] for one in self.measures)
+
+    @property
+    def thinnest(self) -> float:
+        """The thinnest section, m."""
+        return min(one.thickness for one in self.measures)
+
+
+def read_sections(sections: Sequence[Section], ledger: Ledger) -> Sections:
+    """Measure the sections and report the choices that measuring made.
+
+    Raises SectionFault for sections that cannot be.
+    """
+    measures = measure(sections)
+    bodies, joins, counts = [], set(), {}
+    for index, (section, one) in enumerate(zip(sections, measures, strict=True)):
+        counts[one.name] = section.count
+        joins |= {tuple(sorted((one.name, join.to))) for join in section.joins}
+        _report(section, one, f"/sections/{index}", ledger)
+        bodies.append(
+            Body(
+                name=one.name,
+                volume=one.volume,
+                cooling_area=one.cooling_area,
+                curvature=one.curvature,
+                cored_area=one.cored_area,
+                core_shape=one.core.shape if one.core else "slab",
+                core_modulus=one.core.modulus if one.core else None,
+                pointer=f"/sections/{index}",
+            )
+        )
+    pairs = frozenset((a, b) for a, b in joins)
+    return Sections(measures=measures, bodies=tuple(bodies), joins=pairs, counts=counts)
+
+
+def _report(section: Section, one: SectionMeasure, place: str, ledger: Ledger) -> None:
+    """Enter what measuring had to choose."""
+    if one.edges_by_default and one.edges_cool is not None:
+        ledger.use(
+            f"{place}/edges_cool",
+            section.edges_cool,
+            one.edges_cool,
+            "flag",
+            provenance="common practice",
+            source="COMMON-PRACTICE",
+            note="the edges of a plate count as cooling up to a width of ten thicknesses",
+        )
+    if one.core_by_default and one.core is not None:
+        ledger.use(
+            f"{place}/core/shape", None, one.core.shape, "text", provenance="computed", source="DERIVED"
+        )
+        ledger.use(
+            f"{place}/core/modulus",
+            None,
+            one.core.modulus,
+            "length",
+            provenance="computed",
+            source="DERIVED",
+            note="a core that fills the bore",
+        )
+
+
+def trial_constant(trial: TrialCase | None) -> float | None:
+    """Mould constant (s/m^2) from a trial casting."""
+    if trial is None:
+        return None
+    (one,) = measure((trial.section,), "/trial/section")
+    return mould_constant_from_trial(trial.freezing_time, section_modulus(one.volume, one.cooling_area))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Order:
+    """Frozen sections, the one that freezes last (or stands under the riser), and the feed path."""
+
+    frozen: dict[str, Frozen]
+    last: str
+    target: str
+    steps: tuple[FeedStep, ...]
+    checks: tuple[Check, ...]
+
+
+def freezing_order(cooling: Cooling, sections: Sections, feeds_to: str | None, place: str = "") -> Order:
+    """Freeze every section and judge the way that feed metal takes to the target.
+
+    The target is ``feeds_to`` or the section that freezes last. ``place`` is the pointer of the
+    object that holds the sections.
+    """
+    frozen = {body.name: freeze(cooling, body) for body in sections.bodies}
+    last = max(frozen.values(), key=lambda one: (one.time, one.body.name)).body.name
+    target = feeds_to if feeds_to in frozen else last
+    steps = feed_steps(frozen, sections.joins, target)
+    checks = tuple(check_feed_step(one, place + frozen[one.start].body.pointer) for one in steps)
+    return Order(frozen=frozen, last=last, target=target, steps=steps, checks=checks)
+
+
+def decide_freezing(case: FreezingCase) -> Answer:
+    """Answer a freezing request. Raises SectionFault, OutOfRange."""
+    ledger = Ledger()
+    sections = read_sections(case.sections, ledger)
+    try:
+        heat = heat_of(
+            HeatCase(
+                mould=case.mould,
+                mould_constant=case.mould_constant,
+                trial_constant=trial_constant(case.trial),
+                pouring_temperature=case.pouring_temperature,
+                temperature_fall=case.temperature_fall,
+                curvature=case.curvature,
+            ),
+            metal_of(case.alloy, case.properties, ledger),
+            sections.thinnest,
+            ledger,
+        )
+    except MissingValue as missing:
+        result = _result(sections, None, None, None)
+        return answer(ledger, result, [], missing.missing.why)
+    cooling = cooling_of(heat.inputs)
+    order = freezing_order(cooling, sections, case.feeds_to)
+    result = _result(sections, heat, cooling, order)
+    return answer(ledger, result, list(order.checks), _sentence(order))
+
+
+def _sentence(order: Order) -> Say:
+    time = order.frozen[order.last].time
+    if len(order.frozen) == 1:
+        return Say("{name} is solid {t} after the mould is full.", name=order.last, t=(time, "time"))
+    return Say(
+        "{name} freezes last, {t} after the mould is full: a void forms there unless a riser feeds it.",
+        name=order.last,
+        t=(time, "time"),
+    )
+
+
+def _result(
+    sections: Sections, heat: Heat | None, cooling: Cooling | None, order: Order | None
+) -> dict[str, Any]:
+    return {
+        "volume": sections.volume,
+        "mould_constant": cooling.mould_constant if cooling else None,
+        "mould_constant_from": heat.constant_from if heat else None,
+        "method": method_of(cooling),
+        "pouring_temperature": heat.pouring_temperature if heat else None,
+        "filled_temperature": heat.inputs.filled_temperature if heat else None,
+        "freezing_temperature": cooling.freezing_temperature if cooling else None,
+        "heat_to_freeze": cooling.heat if cooling else None,
+        "sections": section_results(sections, order),
+        "last_to_freeze": order.last if order else None,
+        "freezing_time": order.frozen[order.last].time if order else None,
+        "feed_path": [{"start": s.start, "end": s.end, "step": s.ratio} for s in order.steps]
+        if order
+        else [],
+    }
+
+
+def method_of(cooling: Cooling | None) -> str | None:
+    """How times were found: ``bare`` (Chvorinov's rule as printed) or ``curvature``."""
+    if cooling is None:
+        return None
+    return "curvature" if cooling.curved else "bare"
+
+
+def section_results(sections: Sections, order: Order | None) -> list[dict[str, Any]]:
+    """One entry per section in the order of the request; times are None where unknown."""
+    results = []
+    ranked = sorted(order.frozen.values(), key=lambda one: (one.time, one.body.name)) if order else []
+    rank = {one.body.name: place + 1 for place, one in enumerate(ranked)}
+    for one in sections.measures:
+        frozen = order.frozen[one.name] if order else None
+        results.append(
+            {
+                "name": one.name,
+                "volume": one.volume,
+                "cooling_area": one.cooling_area,
+                "cored_area": one.cored_area,
+                "core_factor": frozen.core_factor if frozen else None,
+                "modulus": frozen.modulus if frozen else one.modulus,
+                "thickness": one.thickness,
+                "shape_curvature": frozen.shape_curvature if frozen else None,
+                "bare_time": frozen.bare_time if frozen else None,
+                "freezing_time": frozen.time if frozen else None,
+                "rank": rank.get(one.name),
+            }
+        )
+    return results

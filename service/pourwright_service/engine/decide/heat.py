@@ -1,0 +1,178 @@
+"""Where a casting's cooling comes from: a given constant, a trial casting, or properties.
+
+Shared by freezing, riser, pour time and plan. Looks values up, reports every default, and hands
+plain floats to assess.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from ..assess.freezing import HeatInputs, MetalHeat, MouldHeat
+from ..formulas.pour_time import pouring_temperature_for_thickness
+from ..ledger import Ledger, MissingValue, Say
+from .metal import Medium, Metal, medium_of
+
+CURVED_FAMILIES = ("aluminium", "copper", "zinc")
+"""Metals for which the correction for curved surfaces was found to hold; in iron the heat stored
+in the solid cancels it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MouldCase:
+    """The mould as the caller describes it; properties given win over the medium's (SI)."""
+
+    medium: str | None = None
+    conductivity: float | None = None
+    density: float | None = None
+    specific_heat: float | None = None
+    start_temperature: float | None = None
+
+    def given(self) -> Mapping[str, float | None]:
+        """The properties that the caller gave."""
+        return {
+            "conductivity": self.conductivity,
+            "density": self.density,
+            "specific_heat": self.specific_heat,
+            "start_temperature": self.start_temperature,
+        }
+
+    def says_anything(self) -> bool:
+        """Whether there is enough to look a mould up."""
+        return self.medium is not None or any(value is not None for value in self.given().values())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HeatCase:
+    """What a request may say about cooling. ``constant_from`` tells which way was taken."""
+
+    mould: MouldCase = field(default_factory=MouldCase)
+    mould_constant: float | None = None
+    trial_constant: float | None = None
+    pouring_temperature: float | None = None
+    temperature_fall: float | None = None
+    curvature: bool | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Heat:
+    """Inputs for assess, and how they came about: ``given``, ``trial`` or ``properties``."""
+
+    inputs: HeatInputs
+    constant_from: str
+    pouring_temperature: float | None
+    medium: Medium | None
+
+
+def heat_of(case: HeatCase, metal: Metal, thickness: float | None, ledger: Ledger) -> Heat:
+    """Resolve how the casting cools. ``thickness`` (m) sets a pouring temperature nobody gave.
+
+    Raises MissingValue where neither a constant nor the properties can be had.
+    """
+    constant, origin = case.mould_constant, "given"
+    if constant is None:
+        constant, origin = case.trial_constant, "trial"
+    known_metal = metal.id is not None or metal.given_any
+    if constant is not None and not (known_metal and case.mould.says_anything()):
+        bare = HeatInputs(
+            mould_constant=constant, metal=None, mould=None, filled_temperature=None, curved=False
+        )
+        return Heat(
+            inputs=bare, constant_from=origin, pouring_temperature=case.pouring_temperature, medium=None
+        )
+    if constant is None:
+        origin = "properties"
+    medium = _medium(case, ledger)
+    metal_heat = _metal_heat(metal)
+    pouring = pouring_temperature_of(case, metal, thickness, ledger)
+    fall = ledger.use(
+        "/temperature_fall",
+        case.temperature_fall,
+        0.0,
+        "temperature_difference",
+        provenance="common practice",
+        source="COMMON-PRACTICE",
+        note="fall from the crucible's lip to the full mould; 0 keeps the risers on the safe side",
+    )
+    return Heat(
+        inputs=HeatInputs(
+            mould_constant=constant,
+            metal=metal_heat,
+            mould=_mould_heat(medium),
+            filled_temperature=pouring - fall,
+            curved=_curved(case.curvature, metal, ledger),
+        ),
+        constant_from=origin,
+        pouring_temperature=pouring,
+        medium=medium,
+    )
+
+
+def _medium(case: HeatCase, ledger: Ledger) -> Medium:
+    if not case.mould.says_anything():
+        raise MissingValue(
+            ledger.lack(
+                "/mould/medium",
+                Say(
+                    "How fast the casting freezes depends on the mould: say what it is made of "
+                    "(mould.medium), or give a mould_constant from a trial of your own."
+                ),
+            )
+        )
+    return medium_of(case.mould.medium, case.mould.given(), ledger)
+
+
+def _metal_heat(metal: Metal) -> MetalHeat:
+    why = Say("The freezing time follows from the metal's heat: name the alloy or give its properties.")
+    return MetalHeat(
+        density_liquid=metal.need("density_liquid", why),
+        latent_heat=metal.need("latent_heat", why),
+        specific_heat_liquid=metal.need("specific_heat_liquid", why),
+        specific_heat_freezing=metal.need("specific_heat_freezing", why),
+        liquidus=metal.need("liquidus", why),
+        solidus=metal.need("solidus", why),
+    )
+
+
+def _mould_heat(medium: Medium) -> MouldHeat:
+    why = Say("The freezing time follows from the mould's properties: name its medium or give them.")
+    return MouldHeat(
+        conductivity=medium.need("conductivity", why),
+        density=medium.need("density", why),
+        specific_heat=medium.need("specific_heat", why),
+        start_temperature=medium.need("start_temperature", why),
+    )
+
+
+def pouring_temperature_of(case: HeatCase, metal: Metal, thickness: float | None, ledger: Ledger) -> float:
+    """The pouring temperature (K): given, or by the casting's thickness within the alloy's range."""
+    if case.pouring_temperature is not None:
+        return case.pouring_temperature
+    why = Say("Say how hot you pour (pouring_temperature), or name an alloy whose range is known.")
+    low, high = metal.need("pouring_low", why), metal.need("pouring_high", why)
+    if thickness is None:
+        raise MissingValue(
+            ledger.lack(
+                "/pouring_temperature",
+                Say("Say how hot you pour: without a thickness the range of the alloy leaves it open."),
+            )
+        )
+    chosen = pouring_temperature_for_thickness(thickness=thickness, pouring_low=low, pouring_high=high)
+    return ledger.use(
+        "/pouring_temperature",
+        None,
+        chosen,
+        "temperature",
+        provenance="rule",
+        source="COMMON-PRACTICE",
+        note="by the thinnest section within the alloy's pouring range, hotter for thin walls",
+    )
+
+
+def _curved(asked: bool | None, metal: Metal, ledger: Ledger) -> bool:
+    on = metal.family in CURVED_FAMILIES
+    note = (
+        "curved surfaces cool faster than flat ones; the correction holds for this metal"
+        if on
+        else "left off: in iron the heat stored in the solid cancels it, for other metals it is not verified"
+    )
+    return ledger.use("/curvature", asked, on, "flag", provenance="computed", source="DERIVED", note=note)

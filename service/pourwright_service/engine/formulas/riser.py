@@ -1,0 +1,341 @@
+"""Risers: the reservoir of metal that freezes after the casting and feeds it.
+
+Volumes, surfaces and curvature of riser shapes as functions of diameter and height, and the rules
+that a riser must meet. ``cooling_ends`` counts the flat ends that lose heat (0, 1 or 2).
+Functions take floats or NumPy arrays alike.
+"""
+
+import numpy as np
+
+from ..bounds import above, at_least, within
+from ..formula import (
+    CubicMetre,
+    KelvinDifference,
+    Kilogram,
+    KilogramPerCubicMetre,
+    Metre,
+    PerKelvin,
+    Ratio,
+    Second,
+    SquareMetre,
+    formula,
+)
+
+_POSITIVE = above(0.0)
+_ENDS = within(0.0, 2.0)
+_SIZES = {"diameter": _POSITIVE, "height": _POSITIVE}
+_FACES = {**_SIZES, "cooling_ends": _ENDS}
+
+
+@formula(
+    "V = pi/4 D**2 h",
+    symbols={"D": "diameter", "h": "height"},
+    source="DERIVED",
+    place="geometry",
+    valid=_SIZES,
+)
+def cylinder_riser_volume(diameter: Metre, height: Metre) -> CubicMetre:
+    """Volume of a cylindrical riser.
+
+    diameter: D, m, above 0. height: h, m, above 0. Returns V, m^3. Source: DERIVED (geometry).
+
+    >>> round(cylinder_riser_volume(0.1, 0.1) * 1e6, 1)
+    785.4
+    """
+    return np.pi / 4.0 * diameter**2 * height
+
+
+@formula(
+    "A = pi D h + pi/4 D**2 e",
+    symbols={"D": "diameter", "h": "height", "e": "cooling_ends"},
+    source="DERIVED",
+    place="geometry",
+    valid=_FACES,
+)
+def cylinder_riser_area(diameter: Metre, height: Metre, cooling_ends: Ratio) -> SquareMetre:
+    """Cooling surface of a cylindrical riser.
+
+    diameter: D, m, above 0. height: h, m, above 0. cooling_ends: e, from 0 to 2. Returns A, m^2.
+    Source: DERIVED (geometry).
+
+    >>> round(cylinder_riser_area(0.1, 0.1, 2.0) * 1e4, 2)
+    471.24
+    """
+    return np.pi * diameter * height + np.pi / 4.0 * diameter**2 * cooling_ends
+
+
+@formula(
+    "K = pi h + 0.602 pi D e",
+    symbols={"h": "height", "D": "diameter", "e": "cooling_ends"},
+    source="DERIVED",
+    place="mean curvature 1/D over the side, and 0.602 for each metre of cooling edge",
+    valid=_FACES,
+)
+def cylinder_riser_curvature(diameter: Metre, height: Metre, cooling_ends: Ratio) -> Metre:
+    """Mean curvature of a cylindrical riser summed over its cooling surface, edges included.
+
+    diameter: D, m, above 0. height: h, m, above 0. cooling_ends: e, from 0 to 2. Returns K, m.
+    Source: DERIVED; 0.602 is the exact heat of a right-angled wedge.
+
+    >>> v, a = cylinder_riser_volume(1.0, 1.0), cylinder_riser_area(1.0, 1.0, 2.0)
+    >>> round(cylinder_riser_curvature(1.0, 1.0, 2.0) * v / a**2, 3)
+    0.245
+    """
+    return np.pi * height + 0.602 * np.pi * diameter * cooling_ends
+
+
+@formula(
+    "V = pi/4 D**2 h + pi/12 D**3",
+    symbols={"D": "diameter", "h": "height"},
+    source="DERIVED",
+    place="geometry: a cylinder under a half ball",
+    valid=_SIZES,
+)
+def domed_riser_volume(diameter: Metre, height: Metre) -> CubicMetre:
+    """Volume of a riser with a hemispherical top.
+
+    diameter: D, m, above 0. height: h, m, above 0, of the straight part. Returns V, m^3.
+    Source: DERIVED (geometry).
+
+    >>> round(domed_riser_volume(0.1, 0.1) * 1e6, 1)
+    1047.2
+    """
+    return np.pi / 4.0 * diameter**2 * height + np.pi / 12.0 * diameter**3
+
+
+@formula(
+    "A = pi D h + pi/2 D**2 + pi/4 D**2 e",
+    symbols={"D": "diameter", "h": "height", "e": "cooling_ends"},
+    source="DERIVED",
+    place="geometry: a cylinder under a half ball; e counts its flat foot",
+    valid={**_SIZES, "cooling_ends": within(0.0, 1.0)},
+)
+def domed_riser_area(diameter: Metre, height: Metre, cooling_ends: Ratio) -> SquareMetre:
+    """Cooling surface of a riser with a hemispherical top.
+
+    diameter: D, m, above 0. height: h, m, above 0, of the straight part. cooling_ends: e, from 0
+    to 1 (the foot). Returns A, m^2. Source: DERIVED (geometry).
+
+    >>> v, a = domed_riser_volume(1.0, 1.0), domed_riser_area(1.0, 1.0, 0.0)
+    >>> round(v / a, 4)
+    0.2222
+    """
+    return np.pi * diameter * height + np.pi / 2.0 * diameter**2 + np.pi / 4.0 * diameter**2 * cooling_ends
+
+
+@formula(
+    "K = pi h + pi D + 0.602 pi D e",
+    symbols={"h": "height", "D": "diameter", "e": "cooling_ends"},
+    source="DERIVED",
+    place="mean curvature 1/D over the side and 2/D over the half ball, and the foot's edge",
+    valid={**_SIZES, "cooling_ends": within(0.0, 1.0)},
+)
+def domed_riser_curvature(diameter: Metre, height: Metre, cooling_ends: Ratio) -> Metre:
+    """Mean curvature of a riser with a hemispherical top, summed over its cooling surface.
+
+    diameter: D, m, above 0. height: h, m, above 0, of the straight part. cooling_ends: e, from 0
+    to 1 (the foot). Returns K, m. Source: DERIVED.
+
+    >>> round(domed_riser_curvature(1.0, 1.0, 0.0), 3)
+    6.283
+    """
+    return np.pi * height + np.pi * diameter + 0.602 * np.pi * diameter * cooling_ends
+
+
+@formula(
+    "V = pi/6 D**3",
+    symbols={"D": "diameter"},
+    source="DERIVED",
+    place="geometry",
+    valid={"diameter": _POSITIVE},
+)
+def ball_riser_volume(diameter: Metre) -> CubicMetre:
+    """Volume of a ball-shaped riser.
+
+    diameter: D, m, above 0. Returns V, m^3. Source: DERIVED (geometry).
+
+    >>> round(ball_riser_volume(0.1) * 1e6, 1)
+    523.6
+    """
+    return np.pi / 6.0 * diameter**3
+
+
+@formula(
+    "A = pi D**2",
+    symbols={"D": "diameter"},
+    source="DERIVED",
+    place="geometry",
+    valid={"diameter": _POSITIVE},
+)
+def ball_riser_area(diameter: Metre) -> SquareMetre:
+    """Cooling surface of a ball-shaped riser.
+
+    diameter: D, m, above 0. Returns A, m^2. Source: DERIVED (geometry).
+
+    >>> round(ball_riser_area(0.1) * 1e4, 2)
+    314.16
+    """
+    return np.pi * diameter**2
+
+
+@formula(
+    "K = 2 pi D",
+    symbols={"D": "diameter"},
+    source="DERIVED",
+    place="mean curvature 2/D over the surface",
+    valid={"diameter": _POSITIVE},
+)
+def ball_riser_curvature(diameter: Metre) -> Metre:
+    """Mean curvature of a ball-shaped riser summed over its surface.
+
+    diameter: D, m, above 0. Returns K, m. Source: DERIVED.
+
+    >>> round(ball_riser_curvature(1.0), 4)
+    6.2832
+    """
+    return 2.0 * np.pi * diameter
+
+
+@formula(
+    "B = b + a dT",
+    symbols={"b": "solidification_shrinkage", "a": "liquid_contraction", "dT": "superheat"},
+    source="DERIVED",
+    place="volume lost by the liquid down to the liquidus, and on freezing",
+    valid={
+        "solidification_shrinkage": within(-0.1, 0.2),
+        "liquid_contraction": at_least(0.0),
+        "superheat": within(-400.0, 1000.0),
+    },
+)
+def fed_shrinkage(
+    solidification_shrinkage: Ratio, liquid_contraction: PerKelvin, superheat: KelvinDifference
+) -> Ratio:
+    """Share of the volume that a riser must make up, from the full mould to solid.
+
+    solidification_shrinkage: b, from -0.1 to 0.2 (negative where a metal expands).
+    liquid_contraction: a, 1/K, at least 0. superheat: dT, K, from -400 to 1000. Returns B.
+    Source: DERIVED.
+
+    >>> round(fed_shrinkage(0.05, 1e-4, 100.0), 3)
+    0.06
+    """
+    return solidification_shrinkage + liquid_contraction * superheat
+
+
+@formula(
+    "V_r = B V_c/(e - B)",
+    symbols={"B": "shrinkage", "V_c": "casting_volume", "e": "feeding_efficiency"},
+    source="DERIVED",
+    place="a riser of efficiency e feeds the casting and itself: e V_r = B (V_c + V_r)",
+    valid={
+        "shrinkage": within(0.0, 0.2, low_open=True),
+        "casting_volume": _POSITIVE,
+        "feeding_efficiency": within(0.0, 1.0, low_open=True),
+    },
+)
+def volume_for_feeding(shrinkage: Ratio, casting_volume: CubicMetre, feeding_efficiency: Ratio) -> CubicMetre:
+    """Least volume of a riser that can give the metal that is needed.
+
+    shrinkage: B, from 0 to 0.2, below e. casting_volume: V_c, m^3, above 0. feeding_efficiency:
+    e, from 0 to 1, the share of itself that a riser can give. Returns V_r, m^3; negative where
+    B exceeds e, which no riser of that kind can meet. Source: DERIVED.
+
+    >>> round(volume_for_feeding(0.066, 1.0, 0.14), 3)
+    0.892
+    """
+    return shrinkage * casting_volume / (feeding_efficiency - shrinkage)
+
+
+@formula(
+    "V_r = 3 B V_c",
+    symbols={"B": "shrinkage", "V_c": "casting_volume"},
+    source="GHOSH-MALLIK",
+    place="ch. 2, example 2.9",
+    valid={"shrinkage": within(0.0, 0.2), "casting_volume": _POSITIVE},
+)
+def volume_by_three(shrinkage: Ratio, casting_volume: CubicMetre) -> CubicMetre:
+    """Riser volume by the textbooks' rule of three times the shrinkage. Shown, never used.
+
+    shrinkage: B, from 0 to 0.2. casting_volume: V_c, m^3, above 0. Returns V_r, m^3. The rule
+    supposes that a riser gives a third of itself. Source: GHOSH-MALLIK.
+
+    >>> round(volume_by_three(0.065, 0.15**3) * 1e6, 1)
+    658.1
+    """
+    return 3.0 * shrinkage * casting_volume
+
+
+@formula(
+    "d = 4 r M",
+    symbols={"r": "neck_ratio", "M": "casting_modulus"},
+    source="DERIVED",
+    place="a long round or square bar has the modulus d/4",
+    valid={"neck_ratio": within(0.1, 3.0), "casting_modulus": _POSITIVE},
+)
+def neck_thickness(neck_ratio: Ratio, casting_modulus: Metre) -> Metre:
+    """Thickness of a round or square neck between riser and casting.
+
+    neck_ratio: r, from 0.1 to 3, modulus of the neck over that of the casting. casting_modulus:
+    M, m, above 0. Returns d, m. Source: DERIVED.
+
+    >>> round(neck_thickness(1.1, 0.01), 4)
+    0.044
+    """
+    return 4.0 * neck_ratio * casting_modulus
+
+
+@formula(
+    "Y = W_c/(W_c + W_r)",
+    symbols={"W_c": "casting_mass", "W_r": "riser_mass"},
+    source="DERIVED",
+    place="definition",
+    valid={"casting_mass": _POSITIVE, "riser_mass": at_least(0.0)},
+)
+def feeding_yield(casting_mass: Kilogram, riser_mass: Kilogram) -> Ratio:
+    """Casting over casting and riser.
+
+    casting_mass: W_c, kg, above 0. riser_mass: W_r, kg, at least 0. Returns Y, 0 to 1.
+    Source: DERIVED (definition).
+
+    >>> feeding_yield(6.0, 2.0)
+    0.75
+    """
+    return casting_mass / (casting_mass + riser_mass)
+
+
+@formula(
+    "W = rho V",
+    symbols={"rho": "density", "V": "volume"},
+    source="DERIVED",
+    place="definition",
+    valid={"density": _POSITIVE, "volume": at_least(0.0)},
+)
+def mass_of(density: KilogramPerCubicMetre, volume: CubicMetre) -> Kilogram:
+    """Mass of a volume of metal.
+
+    density: rho, kg/m^3, above 0. volume: V, m^3, at least 0. Returns W, kg.
+    Source: DERIVED (definition).
+
+    >>> mass_of(8000.0, 0.001)
+    8.0
+    """
+    return density * volume
+
+
+@formula(
+    "m = t_r/t_c",
+    symbols={"t_r": "riser_time", "t_c": "casting_time"},
+    source="DERIVED",
+    place="definition",
+    valid={"riser_time": _POSITIVE, "casting_time": _POSITIVE},
+)
+def time_ratio(riser_time: Second, casting_time: Second) -> Ratio:
+    """Freezing time of the riser over that of the casting.
+
+    riser_time: t_r, s, above 0. casting_time: t_c, s, above 0. Returns the ratio.
+    Source: DERIVED (definition).
+
+    >>> time_ratio(125.0, 100.0)
+    1.25
+    """
+    return riser_time / casting_time
