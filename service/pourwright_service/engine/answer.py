@@ -56,11 +56,11 @@ def answer(
         cautions=tuple(ledger.cautions.values()),
         extra_verdict=extra_verdict,
     )
-    if extra_verdict != "pass" and extra_verdict == closed.verdict:
-        return closed
     for caution in closed.cautions:
         if caution.severity == "refuse":
             return _with_message(closed, caution.text)
+    if extra_verdict != "pass" and extra_verdict == closed.verdict:
+        return closed
     for verdict in ("fail", "unknown", "warn"):
         if verdict == "unknown" and closed.missing:
             return _with_message(closed, closed.missing[0].why)

@@ -30,8 +30,15 @@ class Say:
         object.__setattr__(self, "parts", parts)
 
     def then(self, other: "Say") -> "Say":
-        """This sentence followed by another; part names must differ or agree."""
-        return Say(f"{self.words} {other.words}", **{**self.parts, **other.parts})
+        """This sentence followed by another; a part name that means another number there is renamed."""
+        words, parts = other.words, dict(self.parts)
+        for name, part in other.parts.items():
+            new = name
+            while parts.get(new, part) != part:
+                new += "_"
+            words = words.replace(f"{{{name}}}", f"{{{new}}}")
+            parts[new] = part
+        return Say(f"{self.words} {words}", **parts)
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,8 +108,8 @@ class Ledger:
         ``seen_from(sections="/part/sections", _="/riser")`` writes ``/sections/...`` as
         ``/part/sections/...`` and everything else under ``/riser``.
         """
-        pairs = [(f"/{name}", target) for name, target in moves.items() if name != "_"]
-        pairs.append(("", moves.get("_", "")))
+        pairs = [(f"/{name}", self.place(target)) for name, target in moves.items() if name != "_"]
+        pairs.append(("", self.place(moves.get("_", ""))))
         return Ledger(self.defaults, self.lacking, self.cautions, tuple(pairs))
 
     def place(self, pointer: str) -> str:

@@ -5,12 +5,13 @@ casting (names, joins, which face is cored) is fixed.
 """
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
 from ..checks import Check, check_kind
 from ..formula import paused, step
-from ..formulas import core_heat, freezing
+from ..formulas import core_heat, curvature, freezing
 from ..ledger import Say
 
 FEED_STEP = check_kind(
@@ -21,6 +22,9 @@ FEED_STEP = check_kind(
     source="RISER-STEPS",
     margin=True,
 )
+
+SHARPEST = 2.0
+"""Greatest shape curvature that is put in: most of the heat then leaves by edges."""
 
 _CORE_SHAPES = {
     # shape: (uptake, length in the Fourier number over the modulus)
@@ -149,12 +153,39 @@ def cooling_of(inputs: HeatInputs) -> Cooling:
     )
 
 
-def time_to_freeze(cooling: Cooling, modulus: float, curvature: float) -> float:
-    """Freezing time (s) of a section of this modulus (m) and shape curvature g."""
+def time_to_freeze(cooling: Cooling, modulus: float, shape: float) -> float:
+    """Freezing time (s) of a section of this modulus (m) and shape curvature g.
+
+    A g beyond what two terms can tell is held there; see :func:`held`.
+    """
     if not cooling.curved or cooling.heat_ratio is None:
         return freezing.bare_freezing_time(cooling.mould_constant, modulus)
-    beta = freezing.freezing_number(cooling.heat_ratio, curvature)
-    return freezing.curved_freezing_time(cooling.mould_constant, modulus, cooling.heat_ratio, beta)
+    beta = curvature.freezing_number(cooling.heat_ratio, held(cooling.heat_ratio, shape))
+    return curvature.curved_freezing_time(cooling.mould_constant, modulus, cooling.heat_ratio, beta)
+
+
+def held(heat_ratio: float, shape: float) -> float:
+    """The shape curvature that is put in for g: g itself unless it is too hollow or too sharp."""
+    if np.ndim(shape) == 0 and 0.0 <= shape <= SHARPEST:
+        return shape
+    with paused():
+        low = np.maximum(curvature.hollowest_curvature(heat_ratio), -0.3)
+    return plain(np.clip(shape, low, SHARPEST))
+
+
+def plain(value: Any) -> Any:
+    """A float for what NumPy made of floats; arrays stay as they are."""
+    return value if np.ndim(value) else float(value)
+
+
+def plane_constant(cooling: Cooling, body: Body, time: float) -> float:
+    """Mould constant (s/m^2) for flat surfaces, from a trial body that froze in this time (s)."""
+    modulus = freezing.section_modulus(body.volume, body.cooling_area)
+    if cooling.curved and cooling.heat_ratio is not None:
+        shape = curvature.shape_curvature(body.curvature, body.volume, body.cooling_area)
+        beta = curvature.freezing_number(cooling.heat_ratio, held(cooling.heat_ratio, shape))
+        modulus = curvature.plane_modulus(cooling.heat_ratio, modulus, beta)
+    return freezing.mould_constant_from_trial(time, modulus)
 
 
 def freeze(cooling: Cooling, body: Body) -> Frozen:
@@ -163,7 +194,7 @@ def freeze(cooling: Cooling, body: Body) -> Frozen:
         factor = _core_factor(cooling, body)
         area = body.cooling_area + (0.0 if factor is None else factor * body.cored_area)
         modulus = freezing.section_modulus(body.volume, area)
-        shape = freezing.shape_curvature(body.curvature, body.volume, area)
+        shape = curvature.shape_curvature(body.curvature, body.volume, area)
         time = time_to_freeze(cooling, modulus, shape)
         if cooling.curved:
             with paused():
@@ -183,6 +214,28 @@ def freeze(cooling: Cooling, body: Body) -> Frozen:
 ROUNDS = 60
 """Halvings of the bracket for a cored section's time: 1e-12 of it even from a wide bracket."""
 
+SOAKED = 1e9
+"""A Fourier number at which a core has long been hot all through."""
+
+LONGEST = 30.0
+"""For a section that only cores cool: logarithm of how many times longer than with perfect cores
+it may take."""
+
+SURPLUS = 1.02
+"""Cores that alone must freeze a section can hold at least this many times the section's heat."""
+
+
+def cores_suffice(cooling: Cooling, body: Body) -> bool:
+    """Whether the section can freeze: it cools to the mould, or its cores can hold all its heat.
+
+    Cores count only where their size and the mould's properties are known.
+    """
+    if body.cooling_area > 0.0:
+        return True
+    if body.core_modulus is None or cooling.heat_ratio is None:
+        return False
+    return cooling.heat_ratio * body.cored_area * body.core_modulus >= SURPLUS * body.volume
+
 
 def _core_factor(cooling: Cooling, body: Body) -> float | None:
     """Factor on the cored faces at the time at which the section freezes.
@@ -190,33 +243,35 @@ def _core_factor(cooling: Cooling, body: Body) -> float | None:
     The section's time follows from the factor and the factor from the time. The map from time to
     time rises more slowly than the time itself, so there is one fixed point; it lies between the
     time with a perfect core (factor 1) and with none (factor 0). Bisection on the logarithm,
-    a fixed number of rounds, so arrays pass through too.
+    a fixed number of rounds, so arrays pass through too. A section that only cores cool has no
+    upper end of that kind; see :func:`cores_suffice`.
     """
-    if body.core_modulus is None or cooling.diffusivity is None:
+    if body.core_modulus is None or cooling.diffusivity is None or np.all(body.cored_area == 0.0):
         return None
     uptake, length = _CORE_SHAPES[body.core_shape]
     alpha, modulus = cooling.diffusivity, body.core_modulus
 
     def factor(time: float) -> float:
         load = core_heat.core_load(alpha, time, modulus)
-        fourier = core_heat.core_fourier(alpha, time, length * modulus)
+        fourier = plain(np.minimum(core_heat.core_fourier(alpha, time, length * modulus), SOAKED))
         return core_heat.core_face_factor(uptake(fourier), load)
 
     def section_time(core: float) -> float:
         area = body.cooling_area + core * body.cored_area
-        shape = freezing.shape_curvature(body.curvature, body.volume, area)
+        shape = curvature.shape_curvature(body.curvature, body.volume, area)
         return time_to_freeze(cooling, freezing.section_modulus(body.volume, area), shape)
 
     with paused():
-        low, high = np.log(section_time(1.0)), np.log(section_time(0.0))
+        low = np.log(section_time(1.0))
+        only_cores = np.all(body.cooling_area == 0.0)
+        high = low + LONGEST if only_cores else np.log(section_time(0.0))
         for _ in range(ROUNDS):
             middle = 0.5 * (low + high)
             now = np.exp(middle)
             later = section_time(factor(now)) > now
             low, high = np.where(later, middle, low), np.where(later, high, middle)
         time = np.exp(0.5 * (low + high))
-    time = time if np.ndim(time) else float(time)
-    return factor(time)
+    return factor(plain(time))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,69 +1,47 @@
 """Given a casting and a riser of known size: does the riser freeze last, and can it give enough?
 
-Only forward. The riser may stand on the casting (its foot then takes cooling surface from the
-section below it) or beside it. Numbers may be floats or NumPy arrays.
+Only forward. The riser may stand on the casting (its foot, or its neck, then takes cooling surface
+from the section below it) or beside it. Numbers may be floats or NumPy arrays.
 """
 
 from dataclasses import dataclass, replace
 
 import numpy as np
 
-from ..checks import Check, check_kind
-from ..formula import paused, step
-from ..formulas import freezing, riser
-from ..ledger import Say
-from .freezing import Body, Cooling, Frozen, freeze, time_to_freeze
+from ..checks import Check
+from ..formula import step
+from ..formulas import curvature, freezing, riser
+from .freezing import Body, Cooling, freeze, plain, time_to_freeze
+from .properties import check_iron_shrinkage, check_shrinkage
+from .riser_checks import (
+    check_foot,
+    check_modulus,
+    check_neck,
+    check_neck_in_riser,
+    check_reach,
+    check_time,
+    check_volume,
+)
 
-FREEZES_LAST = check_kind(
-    "riser-freezes-last",
-    "The riser stays liquid longer than the casting",
-    kind="time",
-    sense="at least",
-    source="RISER-TIME",
-    margin=True,
-)
-MODULUS = check_kind(
-    "riser-modulus",
-    "The riser's modulus exceeds the casting's",
-    kind="length",
-    sense="at least",
-    source="RISER-STEPS",
-    margin=True,
-)
-VOLUME = check_kind(
-    "riser-volume",
-    "The riser holds enough metal to make up the shrinkage",
-    kind="volume",
-    sense="at least",
-    source="DERIVED",
-    margin=True,
-)
-FOOT = check_kind(
-    "riser-foot",
-    "The riser fits on the face it stands on",
-    kind="length",
-    sense="at most",
-    source="COMMON-PRACTICE",
-    else_="warn",
-)
-NECK_ORDER = check_kind(
-    "neck-freezes-between",
-    "The neck stays open until the casting is solid",
-    kind="ratio",
-    sense="at least",
-    source="RISER-NECK",
-    margin=True,
-)
+RIM = 0.95
+"""A face of which the foot covers this share has no free rim left that would cool faster."""
+
+LONG_NECK, SHORT_NECK = 1.1, 0.6
+"""Least modulus of a neck over that of the casting; a neck is short below half its own thickness,
+where riser and casting keep it hot."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RiserInputs:
     """Everything that does not depend on the riser's size.
 
-    ``bodies`` are the casting's sections; ``stands_on`` names the one under a top riser and
-    ``face_area`` (m^2) is the flat face that it offers. A casting known only by modulus or time
-    is one body without a stand. ``casting_time`` (s), where given, replaces the computed one.
-    ``shrinkage`` is None where it is not known. ``face_width`` (m) limits the foot.
+    ``bodies`` are the casting's sections; ``stands_on`` names the one under a top riser,
+    ``face_area`` (m^2) is the flat face that it offers, ``face_edges`` (m) what that face's edges
+    add to the section's curvature, and ``face_width`` (m) what the foot should fit into. A casting
+    known only by modulus or time is no body. ``casting_modulus`` and ``casting_time``, where given,
+    replace the computed ones. ``shrinkage`` is what is fed from the full mould on,
+    ``freezing_shrinkage`` the part of it on freezing; None where not known. ``neck_length`` and
+    ``neck_thickness`` (m) are the caller's. ``unreached`` are sections that no join leads to.
     """
 
     cooling: Cooling
@@ -74,9 +52,13 @@ class RiserInputs:
     stands_on: str | None
     face: str | None
     face_area: float | None
+    face_edges: float
     face_width: float | None
     shrinkage: float | None
+    freezing_shrinkage: float | None
     shrinkage_spread: float | None
+    shrinkage_given: bool
+    iron: bool
     feeding_efficiency: float
     sleeve_ratio: float
     time_ratio: float
@@ -87,9 +69,11 @@ class RiserInputs:
     density: float | None
     density_liquid: float | None
     cavity_factor: float
-    neck_ratio: float | None
-    neck_needed: float | None
+    necked: bool
+    neck_length: float | None
+    neck_thickness: float | None
     criteria: tuple[str, ...]
+    unreached: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,23 +84,43 @@ class RiserDecision:
     height: float
     neck: float | None
 
+    @property
+    def foot(self) -> float:
+        """Diameter (m) of what joins the riser to the casting: its neck, or the riser itself."""
+        return self.diameter if self.neck is None else self.neck
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CastingState:
+    """The casting under its riser: modulus (m) and time (s) of what freezes last, None if not known."""
+
+    modulus: float | None
+    time: float | None
+    last: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Masses:
+    """kg: the cold casting, the riser as poured and what is left of it; the yield has no unit."""
+
+    casting: float
+    riser: float
+    riser_left: float
+    yield_ratio: float
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RiserAssessment:
-    """What that riser does: m^3, m^2, m, s, kg; ratios without unit."""
+    """What that riser does: m^3, m^2, m, s; ``masses`` is None where the density is not known."""
 
     volume: float
     modulus: float
     time: float
-    casting_modulus: float
-    casting_time: float
+    casting_modulus: float | None
+    casting_time: float | None
     last_section: str
-    volume_needed: float | None
-    volume_by_three: float | None
-    casting_mass: float | None
-    riser_mass: float | None
-    yield_ratio: float | None
     foot_area: float
+    masses: Masses | None
     checks: tuple[Check, ...]
 
 
@@ -133,207 +137,144 @@ def riser_body(shape: str, diameter: float, height: float, cooling_ends: float) 
     """The riser as the mould sees it."""
     volume = riser_volume(shape, diameter, height)
     if shape == "ball":
-        area, curvature = riser.ball_riser_area(diameter), riser.ball_riser_curvature(diameter)
+        area, bend = riser.ball_riser_area(diameter), riser.ball_riser_curvature(diameter)
     elif shape == "domed":
         area = riser.domed_riser_area(diameter, height, cooling_ends)
-        curvature = riser.domed_riser_curvature(diameter, height, cooling_ends)
+        bend = riser.domed_riser_curvature(diameter, height, cooling_ends)
     else:
         area = riser.cylinder_riser_area(diameter, height, cooling_ends)
-        curvature = riser.cylinder_riser_curvature(diameter, height, cooling_ends)
-    return Body(name="riser", volume=volume, cooling_area=area, curvature=curvature)
+        bend = riser.cylinder_riser_curvature(diameter, height, cooling_ends)
+    return Body(name="riser", volume=volume, cooling_area=area, curvature=bend)
 
 
-def under_riser(inputs: RiserInputs, diameter: float) -> tuple[float, float, str]:
-    """Modulus (m) and time (s) of the casting with this riser standing on it, and its last section.
+def foot_area(inputs: RiserInputs, foot: float) -> float:
+    """Area (m^2) that a foot of this diameter (m) takes: at most the flat face offered."""
+    disc = np.pi / 4.0 * foot**2
+    if inputs.face_area is None:
+        return disc
+    return plain(np.minimum(disc, inputs.face_area))
 
-    The foot takes its area off the section it stands on, at most the flat face offered.
+
+def bodies_under(inputs: RiserInputs, foot: float) -> tuple[Body, ...]:
+    """The sections with a foot of this diameter (m) standing on one of them.
+
+    The foot takes its area off that section's cooling surface; where it covers the face, the
+    face's edges no longer cool faster than the rest.
+    """
+    if inputs.stands_on is None or inputs.face_area is None:
+        return inputs.bodies
+    covered = foot_area(inputs, foot)
+    lost = plain(np.where(covered >= RIM * inputs.face_area, inputs.face_edges, 0.0))
+    return tuple(
+        replace(body, cooling_area=body.cooling_area - covered, curvature=body.curvature - lost)
+        if body.name == inputs.stands_on
+        else body
+        for body in inputs.bodies
+    )
+
+
+def under_riser(inputs: RiserInputs, foot: float) -> CastingState:
+    """The casting with a foot of this diameter (m) standing on it.
+
+    Raises OutOfRange where the foot leaves a section no surface that cools.
     """
     if not inputs.bodies:
-        return _known_casting(inputs)
-    frozen: list[Frozen] = []
-    for body in inputs.bodies:
-        if body.name == inputs.stands_on and inputs.face_area is not None:
-            foot = np.minimum(np.pi / 4.0 * diameter**2, inputs.face_area)
-            body = replace(body, cooling_area=body.cooling_area - foot)
-        frozen.append(freeze(inputs.cooling, body))
+        time = inputs.casting_time
+        if time is None and inputs.casting_modulus is not None:
+            time = time_to_freeze(inputs.cooling, inputs.casting_modulus, 0.0)
+        return CastingState(modulus=inputs.casting_modulus, time=time, last="the casting")
+    frozen = [freeze(inputs.cooling, body) for body in bodies_under(inputs, foot)]
     last = max(frozen, key=lambda one: (float(np.mean(one.time)), one.body.name))
-    modulus = inputs.casting_modulus if inputs.casting_modulus is not None else last.modulus
-    time = inputs.casting_time if inputs.casting_time is not None else last.time
-    return modulus, time, last.body.name
+    return CastingState(
+        modulus=last.modulus if inputs.casting_modulus is None else inputs.casting_modulus,
+        time=last.time if inputs.casting_time is None else inputs.casting_time,
+        last=last.body.name,
+    )
 
 
-def _known_casting(inputs: RiserInputs) -> tuple[float, float, str]:
-    if inputs.casting_modulus is None:
-        raise ValueError("neither sections nor a modulus")
-    time = inputs.casting_time
-    if time is None:
-        time = time_to_freeze(inputs.cooling, inputs.casting_modulus, 0.0)
-    return inputs.casting_modulus, time, "casting"
-
-
-def volume_needed(inputs: RiserInputs) -> float | None:
-    """Least riser volume (m^3) that the shrinkage asks for; None unknown, 0 where metal expands,
-    infinity where the efficiency cannot meet the shrinkage."""
-    if inputs.shrinkage is None:
-        return None
-    if np.all(np.asarray(inputs.shrinkage) <= 0.0):
-        return 0.0
-    if np.ndim(inputs.shrinkage) == 0 and inputs.shrinkage >= inputs.feeding_efficiency:
-        return float("inf")
-    return riser.volume_for_feeding(inputs.shrinkage, inputs.casting_volume, inputs.feeding_efficiency)
+def neck_ratio_needed(length: float | None, thickness: float) -> float:
+    """Least modulus of a neck of this length and thickness (m) over the casting's."""
+    if length is None:
+        return LONG_NECK
+    return plain(np.where(length < thickness / 2.0, SHORT_NECK, LONG_NECK))
 
 
 def assess_riser(inputs: RiserInputs, decision: RiserDecision) -> RiserAssessment:
     """Judge one riser. Raises OutOfRange where the foot leaves the casting no cooling surface."""
     with step("casting", "under the riser"):
-        casting_modulus, casting_time, last = under_riser(inputs, decision.diameter)
+        casting = under_riser(inputs, decision.foot)
     with step("riser", ""):
         body = riser_body(inputs.shape, decision.diameter, decision.height, inputs.cooling_ends)
-        plain = freezing.section_modulus(body.volume, body.cooling_area)
-        shape = freezing.shape_curvature(body.curvature, body.volume, body.cooling_area)
-        modulus = plain * inputs.sleeve_ratio
+        bare = freezing.section_modulus(body.volume, body.cooling_area)
+        shape = curvature.shape_curvature(body.curvature, body.volume, body.cooling_area)
+        modulus = bare * inputs.sleeve_ratio
         time = time_to_freeze(inputs.cooling, modulus, shape)
-        needed = volume_needed(inputs)
-        by_three = None
-        if inputs.shrinkage is not None:
-            with paused():
-                by_three = riser.volume_by_three(max(inputs.shrinkage, 0.0), inputs.casting_volume)
-    checks = [
-        _check_time(inputs, time, casting_time, last),
-        _check_modulus(inputs, modulus, casting_modulus),
-    ]
-    if needed is not None and np.all(np.isfinite(needed)):
-        checks.append(_check_volume(body.volume, needed, inputs))
-    checks = [check for check in checks if _CRITERION[check.kind.id] in inputs.criteria]
-    if inputs.stands_on is not None and inputs.face_width is not None:
-        checks.append(_check_foot(decision.diameter, inputs.face_width, inputs.stands_on))
-    if decision.neck is not None and inputs.neck_ratio is not None and inputs.neck_needed is not None:
-        checks.append(_check_neck(decision.neck, casting_modulus, inputs.neck_needed))
-    masses = _masses(inputs, body.volume)
+        checks = _size_checks(inputs, casting, body.volume, modulus, time)
+        checks += _place_checks(inputs, decision, casting, modulus)
+        masses = _masses(inputs, body.volume)
     return RiserAssessment(
         volume=body.volume,
         modulus=modulus,
         time=time,
-        casting_modulus=casting_modulus,
-        casting_time=casting_time,
-        last_section=last,
-        volume_needed=needed,
-        volume_by_three=by_three,
-        casting_mass=masses[0],
-        riser_mass=masses[1],
-        yield_ratio=masses[2],
-        foot_area=np.pi / 4.0 * decision.diameter**2,
+        casting_modulus=casting.modulus,
+        casting_time=casting.time,
+        last_section=casting.last,
+        foot_area=foot_area(inputs, decision.foot),
+        masses=masses,
         checks=tuple(checks),
     )
 
 
-_CRITERION = {"riser-freezes-last": "time", "riser-modulus": "modulus", "riser-volume": "volume"}
+def _size_checks(
+    inputs: RiserInputs, casting: CastingState, volume: float, modulus: float, time: float
+) -> list[Check]:
+    """The criteria that are asked for."""
+    checks = []
+    if "time" in inputs.criteria and casting.time is not None:
+        checks.append(check_time(time, casting.time, inputs.time_ratio, casting.last))
+    if "modulus" in inputs.criteria and casting.modulus is not None:
+        checks.append(check_modulus(modulus, casting.modulus, inputs.modulus_ratio))
+    if "volume" in inputs.criteria and inputs.shrinkage is not None:
+        needed = riser.metal_to_feed(inputs.shrinkage, inputs.casting_volume, volume)
+        given = riser.metal_from_riser(inputs.feeding_efficiency, volume)
+        checks.append(check_volume(given, needed, inputs.shrinkage, inputs.feeding_efficiency))
+        if inputs.freezing_shrinkage is not None and inputs.iron:
+            checks.append(check_iron_shrinkage(inputs.freezing_shrinkage, inputs.shrinkage_given))
+        elif inputs.freezing_shrinkage is not None:
+            checks.append(check_shrinkage(inputs.freezing_shrinkage))
+    return checks
 
 
-def _masses(inputs: RiserInputs, volume: float) -> tuple[float | None, float | None, float | None]:
-    """Casting after freezing, riser as poured, and the yield of the two as poured."""
+def _place_checks(
+    inputs: RiserInputs, decision: RiserDecision, casting: CastingState, modulus: float
+) -> list[Check]:
+    """Foot, neck, and whether metal can get from the riser to every section."""
+    checks = []
+    if inputs.stands_on is not None and inputs.face_width is not None:
+        checks.append(check_foot(decision.foot, inputs.face_width, inputs.stands_on))
+    if decision.neck is not None and casting.modulus is not None:
+        needed = neck_ratio_needed(inputs.neck_length, decision.neck)
+        checks.append(check_neck(decision.neck, casting.modulus, needed))
+        if np.all(needed == LONG_NECK):
+            checks.append(check_neck_in_riser(decision.neck, modulus))
+    if len(inputs.bodies) > 1:
+        checks.append(check_reach(inputs.unreached, len(inputs.bodies)))
+    return checks
+
+
+def _masses(inputs: RiserInputs, volume: float) -> Masses | None:
+    """Cold casting, riser as poured and left, and their yield.
+
+    What the casting takes from the riser is what its cavity lacks; a riser that holds less leaves
+    the casting short by the rest.
+    """
     if inputs.density_liquid is None:
-        return None, None, None
+        return None
     poured = riser.mass_of(inputs.density_liquid, volume)
     cavity = riser.mass_of(inputs.density_liquid, inputs.casting_volume * inputs.cavity_factor)
-    if inputs.density is None:
-        return cavity, poured, riser.feeding_yield(cavity, poured)
-    casting = riser.mass_of(inputs.density, inputs.casting_volume)
-    left = poured - (casting - cavity)
-    return casting, poured, riser.feeding_yield(casting, left)
-
-
-def _check_time(inputs: RiserInputs, time: float, casting_time: float, last: str) -> Check:
-    needed = inputs.time_ratio * casting_time
-    parts: dict[str, tuple[float, str] | str] = {
-        "r": (time, "time"),
-        "c": (casting_time, "time"),
-        "n": (needed, "time"),
-        "last": last,
-    }
-    return FREEZES_LAST.judge(
-        time,
-        needed,
-        subject="/riser",
-        ok=Say("The riser freezes last: {r} against {c} for {last}.", **parts),
-        bad=Say(
-            "The riser freezes too soon to feed the casting: {r} against {c} for {last}; "
-            "it should last {n}. Make it larger, or give it a sleeve.",
-            **parts,
-        ),
-    )
-
-
-def _check_modulus(inputs: RiserInputs, modulus: float, casting_modulus: float) -> Check:
-    needed = inputs.modulus_ratio * casting_modulus
-    parts: dict[str, tuple[float, str] | str] = {
-        "r": (modulus, "length"),
-        "c": (casting_modulus, "length"),
-        "n": (needed, "length"),
-    }
-    return MODULUS.judge(
-        modulus,
-        needed,
-        subject="/riser",
-        ok=Say("The riser is chunky enough: modulus {r} against {c} for the casting.", **parts),
-        bad=Say(
-            "The riser is too slim: modulus {r}, needed {n} (the casting's heaviest part has {c}).", **parts
-        ),
-    )
-
-
-def _check_volume(volume: float, needed: float, inputs: RiserInputs) -> Check:
-    parts: dict[str, tuple[float, str] | str] = {
-        "v": (volume, "volume"),
-        "n": (needed, "volume"),
-        "b": (inputs.shrinkage or 0.0, "fraction"),
-        "e": (inputs.feeding_efficiency, "fraction"),
-    }
-    return VOLUME.judge(
-        volume,
-        needed,
-        subject="/riser",
-        ok=Say("The riser holds enough metal: {v}, and {n} is needed.", **parts),
-        bad=Say(
-            "The riser runs dry before the casting is solid: it holds {v} and needs {n} "
-            "to make up {b} of shrinkage when it can give {e} of itself.",
-            **parts,
-        ),
-    )
-
-
-def _check_foot(diameter: float, width: float, stands_on: str) -> Check:
-    parts: dict[str, tuple[float, str] | str] = {
-        "d": (diameter, "length"),
-        "w": (width, "length"),
-        "s": stands_on,
-    }
-    return FOOT.judge(
-        diameter,
-        width,
-        subject="/riser",
-        ok=Say("The riser fits on {s}.", **parts),
-        bad=Say(
-            "The riser is wider than the face of {s} it stands on ({d} on {w}): the rest of its foot rests "
-            "on sand. Use a neck, a side riser or a taller, slimmer one.",
-            **parts,
-        ),
-    )
-
-
-def _check_neck(neck: float, casting_modulus: float, needed: float) -> Check:
-    with paused():
-        least = riser.neck_thickness(needed, casting_modulus)
-    ratio = neck / least * needed
-    parts: dict[str, tuple[float, str] | str] = {
-        "t": (neck, "length"),
-        "n": (least, "length"),
-        "r": (ratio, "ratio"),
-    }
-    return NECK_ORDER.judge(
-        ratio,
-        needed,
-        subject="/riser/neck",
-        ok=Say("The neck stays open until the casting is solid ({t} thick).", **parts),
-        bad=Say("The neck freezes shut before the casting is solid: {t} thick, needed {n}.", **parts),
-    )
+    casting = cavity
+    if inputs.density is not None:
+        casting = plain(np.minimum(riser.mass_of(inputs.density, inputs.casting_volume), cavity + poured))
+    left = plain(np.maximum(cavity + poured - casting, 0.0))
+    ratio = riser.feeding_yield(casting, left)
+    return Masses(casting=casting, riser=poured, riser_left=left, yield_ratio=ratio)

@@ -12,12 +12,13 @@ from ..assess.freezing import (
     Frozen,
     check_feed_step,
     cooling_of,
+    cores_suffice,
     feed_steps,
     freeze,
 )
+from ..assess.freezing_checks import check_curvature
 from ..checks import Check
-from ..formulas.freezing import mould_constant_from_trial, section_modulus
-from ..geometry.sections import Section, SectionMeasure, measure
+from ..geometry.sections import Fault, Section, SectionFault, SectionMeasure, measure
 from ..ledger import Ledger, MissingValue, Say
 from .heat import Heat, HeatCase, MouldCase, heat_of
 from .metal import metal_of
@@ -78,20 +79,23 @@ def read_sections(sections: Sequence[Section], ledger: Ledger) -> Sections:
         counts[one.name] = section.count
         joins |= {tuple(sorted((one.name, join.to))) for join in section.joins}
         _report(section, one, f"/sections/{index}", ledger)
-        bodies.append(
-            Body(
-                name=one.name,
-                volume=one.volume,
-                cooling_area=one.cooling_area,
-                curvature=one.curvature,
-                cored_area=one.cored_area,
-                core_shape=one.core.shape if one.core else "slab",
-                core_modulus=one.core.modulus if one.core else None,
-                pointer=f"/sections/{index}",
-            )
-        )
+        bodies.append(_body(one, f"/sections/{index}"))
     pairs = frozenset((a, b) for a, b in joins)
     return Sections(measures=measures, bodies=tuple(bodies), joins=pairs, counts=counts)
+
+
+def _body(one: SectionMeasure, pointer: str) -> Body:
+    """A measured section as the mould sees it."""
+    return Body(
+        name=one.name,
+        volume=one.volume,
+        cooling_area=one.cooling_area,
+        curvature=one.curvature,
+        cored_area=one.cored_area,
+        core_shape=one.core.shape if one.core else "slab",
+        core_modulus=one.core.modulus if one.core else None,
+        pointer=pointer,
+    )
 
 
 def _report(section: Section, one: SectionMeasure, place: str, ledger: Ledger) -> None:
@@ -121,12 +125,12 @@ def _report(section: Section, one: SectionMeasure, place: str, ledger: Ledger) -
         )
 
 
-def trial_constant(trial: TrialCase | None) -> float | None:
-    """Mould constant (s/m^2) from a trial casting."""
+def trial_body(trial: TrialCase | None) -> tuple[Body, float] | None:
+    """A trial casting as the mould saw it, and its time (s)."""
     if trial is None:
         return None
     (one,) = measure((trial.section,), "/trial/section")
-    return mould_constant_from_trial(trial.freezing_time, section_modulus(one.volume, one.cooling_area))
+    return _body(one, "/trial/section"), trial.freezing_time
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -144,26 +148,78 @@ def freezing_order(cooling: Cooling, sections: Sections, feeds_to: str | None, p
     """Freeze every section and judge the way that feed metal takes to the target.
 
     The target is ``feeds_to`` or the section that freezes last. ``place`` is the pointer of the
-    object that holds the sections.
+    object that holds the sections. Raises SectionFault for a section that nothing can freeze.
     """
+    _can_freeze(cooling, sections, place)
     frozen = {body.name: freeze(cooling, body) for body in sections.bodies}
     last = max(frozen.values(), key=lambda one: (one.time, one.body.name)).body.name
     target = feeds_to if feeds_to in frozen else last
     steps = feed_steps(frozen, sections.joins, target)
-    checks = tuple(check_feed_step(one, place + frozen[one.start].body.pointer) for one in steps)
-    return Order(frozen=frozen, last=last, target=target, steps=steps, checks=checks)
+    checks = [check_feed_step(one, place + frozen[one.start].body.pointer) for one in steps]
+    for body in sections.bodies:
+        checks += check_curvature(cooling, frozen[body.name], place)
+    return Order(frozen=frozen, last=last, target=target, steps=steps, checks=tuple(checks))
+
+
+def _can_freeze(cooling: Cooling, sections: Sections, place: str) -> None:
+    faults = []
+    for body in sections.bodies:
+        if cores_suffice(cooling, body):
+            continue
+        if body.core_modulus is None or cooling.heat_ratio is None:
+            detail = (
+                f"{body.name!r} is cooled by cores alone: give the core (shape, modulus), the alloy and the "
+                "mould, or let some face cool"
+            )
+        else:
+            detail = (
+                f"{body.name!r} is cooled by cores alone, and they cannot take up its heat: it would never "
+                "freeze; let some face cool, or give larger cores"
+            )
+        faults.append(Fault(f"{place}{body.pointer}/faces", "not_possible", detail))
+    if faults:
+        raise SectionFault(tuple(faults))
+
+
+def report_cores(cooling: Cooling, sections: Sections, ledger: Ledger, place: str = "") -> None:
+    """Note what is missing for cored faces whose core cannot be reckoned with.
+
+    Until it is given they count as drawing no heat, which makes the section freeze late.
+    """
+    for body in sections.bodies:
+        if body.cored_area == 0.0:
+            continue
+        if body.core_modulus is None:
+            ledger.lack(
+                f"{place}{body.pointer}/core",
+                Say(
+                    "How much heat the core of {name} takes depends on its size: give core.shape and "
+                    "core.modulus. Until then its cored faces count as drawing none.",
+                    name=body.name,
+                ),
+            )
+        elif cooling.diffusivity is None:
+            ledger.lack(
+                "/mould/medium",
+                Say(
+                    "How much heat the core of {name} takes depends on metal and mould: name the alloy and "
+                    "the mould's medium. Until then its cored faces count as drawing none.",
+                    name=body.name,
+                ),
+            )
 
 
 def decide_freezing(case: FreezingCase) -> Answer:
     """Answer a freezing request. Raises SectionFault, OutOfRange."""
     ledger = Ledger()
     sections = read_sections(case.sections, ledger)
+    known_section(sections, case.feeds_to, "/feeds_to")
     try:
         heat = heat_of(
             HeatCase(
                 mould=case.mould,
                 mould_constant=case.mould_constant,
-                trial_constant=trial_constant(case.trial),
+                trial=trial_body(case.trial),
                 pouring_temperature=case.pouring_temperature,
                 temperature_fall=case.temperature_fall,
                 curvature=case.curvature,
@@ -173,12 +229,21 @@ def decide_freezing(case: FreezingCase) -> Answer:
             ledger,
         )
     except MissingValue as missing:
-        result = _result(sections, None, None, None)
+        result = order_result(sections, None, None, None)
         return answer(ledger, result, [], missing.missing.why)
     cooling = cooling_of(heat.inputs)
     order = freezing_order(cooling, sections, case.feeds_to)
-    result = _result(sections, heat, cooling, order)
-    return answer(ledger, result, list(order.checks), _sentence(order))
+    report_cores(cooling, sections, ledger)
+    result = order_result(sections, heat, cooling, order)
+    return answer(ledger, result, [*order.checks, *heat.checks], _sentence(order))
+
+
+def known_section(sections: Sections, name: str | None, pointer: str) -> None:
+    """Raises SectionFault where the caller names a section that is not there."""
+    names = tuple(one.name for one in sections.measures)
+    if name is not None and name not in names:
+        fault = Fault(pointer, "unknown_section", f"no section is called {name!r}", names)
+        raise SectionFault((fault,))
 
 
 def _sentence(order: Order) -> Say:
@@ -192,7 +257,7 @@ def _sentence(order: Order) -> Say:
     )
 
 
-def _result(
+def order_result(
     sections: Sections, heat: Heat | None, cooling: Cooling | None, order: Order | None
 ) -> dict[str, Any]:
     return {

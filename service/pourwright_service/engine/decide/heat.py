@@ -5,9 +5,13 @@ plain floats to assess.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
-from ..assess.freezing import HeatInputs, MetalHeat, MouldHeat
+from ..assess.freezing import Body, HeatInputs, MetalHeat, MouldHeat, cooling_of, plane_constant
+from ..assess.freezing_checks import check_chill_face, check_superheat
+from ..checks import Check
+from ..formula import paused
+from ..formulas.freezing import mould_constant_from_trial, section_modulus
 from ..formulas.pour_time import pouring_temperature_for_thickness
 from ..ledger import Ledger, MissingValue, Say
 from .metal import Medium, Metal, medium_of
@@ -43,11 +47,14 @@ class MouldCase:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HeatCase:
-    """What a request may say about cooling. ``constant_from`` tells which way was taken."""
+    """What a request may say about cooling.
+
+    ``trial`` is a trial casting as the mould saw it, and the time (s) in which it froze.
+    """
 
     mould: MouldCase = field(default_factory=MouldCase)
     mould_constant: float | None = None
-    trial_constant: float | None = None
+    trial: tuple[Body, float] | None = None
     pouring_temperature: float | None = None
     temperature_fall: float | None = None
     curvature: bool | None = None
@@ -55,12 +62,13 @@ class HeatCase:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Heat:
-    """Inputs for assess, and how they came about: ``given``, ``trial`` or ``properties``."""
+    """Inputs for assess, how the constant came about (``given``, ``trial``, ``properties``), and doubts."""
 
     inputs: HeatInputs
     constant_from: str
     pouring_temperature: float | None
     medium: Medium | None
+    checks: tuple[Check, ...] = ()
 
 
 def heat_of(case: HeatCase, metal: Metal, thickness: float | None, ledger: Ledger) -> Heat:
@@ -68,47 +76,19 @@ def heat_of(case: HeatCase, metal: Metal, thickness: float | None, ledger: Ledge
 
     Raises MissingValue where neither a constant nor the properties can be had.
     """
-    constant, origin = case.mould_constant, "given"
-    if constant is None:
-        constant, origin = case.trial_constant, "trial"
-    known_metal = metal.id is not None or metal.given_any
-    if constant is not None and not (known_metal and case.mould.says_anything()):
-        bare = HeatInputs(
-            mould_constant=constant, metal=None, mould=None, filled_temperature=None, curved=False
-        )
+    medium = medium_of(case.mould.medium, case.mould.given(), ledger) if case.mould.says_anything() else None
+    calibrated = case.mould_constant is not None or case.trial is not None
+    if calibrated and case.curvature is not True and not _known(metal, medium):
+        constant, origin = _bare_constant(case)
         return Heat(
-            inputs=bare, constant_from=origin, pouring_temperature=case.pouring_temperature, medium=None
+            inputs=HeatInputs(
+                mould_constant=constant, metal=None, mould=None, filled_temperature=None, curved=False
+            ),
+            constant_from=origin,
+            pouring_temperature=case.pouring_temperature,
+            medium=None,
         )
-    if constant is None:
-        origin = "properties"
-    medium = _medium(case, ledger)
-    metal_heat = _metal_heat(metal)
-    pouring = pouring_temperature_of(case, metal, thickness, ledger)
-    fall = ledger.use(
-        "/temperature_fall",
-        case.temperature_fall,
-        0.0,
-        "temperature_difference",
-        provenance="common practice",
-        source="COMMON-PRACTICE",
-        note="fall from the crucible's lip to the full mould; 0 keeps the risers on the safe side",
-    )
-    return Heat(
-        inputs=HeatInputs(
-            mould_constant=constant,
-            metal=metal_heat,
-            mould=_mould_heat(medium),
-            filled_temperature=pouring - fall,
-            curved=_curved(case.curvature, metal, ledger),
-        ),
-        constant_from=origin,
-        pouring_temperature=pouring,
-        medium=medium,
-    )
-
-
-def _medium(case: HeatCase, ledger: Ledger) -> Medium:
-    if not case.mould.says_anything():
+    if medium is None:
         raise MissingValue(
             ledger.lack(
                 "/mould/medium",
@@ -118,7 +98,77 @@ def _medium(case: HeatCase, ledger: Ledger) -> Medium:
                 ),
             )
         )
-    return medium_of(case.mould.medium, case.mould.given(), ledger)
+    metal_heat = _metal_heat(metal)
+    pouring = pouring_temperature_of(case, metal, thickness, ledger)
+    filled = pouring - _fall(case, ledger)
+    inputs = HeatInputs(
+        mould_constant=case.mould_constant,
+        metal=metal_heat,
+        mould=_mould_heat(medium),
+        filled_temperature=filled,
+        curved=_curved(case.curvature, metal, ledger),
+    )
+    checks = [check_superheat(filled, metal_heat.liquidus)]
+    origin = "given"
+    if case.mould_constant is None and case.trial is not None:
+        with paused():
+            cooling = cooling_of(inputs)
+        inputs = replace(inputs, mould_constant=plane_constant(cooling, *case.trial))
+        origin = "trial"
+    elif case.mould_constant is None:
+        checks += _face(metal, medium, ledger)
+        origin = "properties"
+    return Heat(
+        inputs=inputs,
+        constant_from=origin,
+        pouring_temperature=pouring,
+        medium=medium,
+        checks=tuple(checks),
+    )
+
+
+_HEAT = (
+    "density_liquid",
+    "latent_heat",
+    "specific_heat_liquid",
+    "specific_heat_freezing",
+    "liquidus",
+    "solidus",
+)
+
+
+def _known(metal: Metal, medium: Medium | None) -> bool:
+    """Whether metal and mould are known well enough for more than the bare rule."""
+    if medium is None or not (metal.id or metal.given_any):
+        return False
+    return all(metal.get(name) is not None for name in _HEAT) and all(
+        medium.get(name) is not None for name in ("conductivity", "density", "specific_heat")
+    )
+
+
+def _bare_constant(case: HeatCase) -> tuple[float | None, str]:
+    """The constant as given, or from the trial as if it were flat, which is all that is known."""
+    if case.mould_constant is not None or case.trial is None:
+        return case.mould_constant, "given"
+    body, time = case.trial
+    return mould_constant_from_trial(time, section_modulus(body.volume, body.cooling_area)), "trial"
+
+
+def _face(metal: Metal, medium: Medium, ledger: Ledger) -> list[Check]:
+    """Whether this mould's face keeps its temperature against this metal."""
+    solid = metal.get("conductivity"), metal.get("density"), metal.get("specific_heat")
+    if solid[0] is not None and solid[1] is not None and solid[2] is not None:
+        return [check_chill_face((solid[0], solid[1], solid[2]), _mould_heat(medium), medium.name)]
+    if not medium.insulating:
+        ledger.lack(
+            "/properties/conductivity",
+            Say(
+                "{name} is a chill: whether these formulas hold depends on how well the solid metal "
+                "conducts. Give its conductivity, density and specific_heat.",
+                name=medium.name,
+            ),
+        )
+    return []
 
 
 def _metal_heat(metal: Metal) -> MetalHeat:
@@ -141,6 +191,24 @@ def _mould_heat(medium: Medium) -> MouldHeat:
         specific_heat=medium.need("specific_heat", why),
         start_temperature=medium.need("start_temperature", why),
     )
+
+
+def _fall(case: HeatCase, ledger: Ledger) -> float:
+    return ledger.use(
+        "/temperature_fall",
+        case.temperature_fall,
+        0.0,
+        "temperature_difference",
+        provenance="common practice",
+        source="COMMON-PRACTICE",
+        note="fall from the crucible's lip to the full mould; 0 keeps the risers on the safe side",
+    )
+
+
+def filled_temperature_of(case: HeatCase, metal: Metal, thickness: float | None, ledger: Ledger) -> float:
+    """The metal's temperature (K) when the mould is full; see :func:`pouring_temperature_of`."""
+    pouring = pouring_temperature_of(case, metal, thickness, ledger)
+    return pouring - _fall(case, ledger)
 
 
 def pouring_temperature_of(case: HeatCase, metal: Metal, thickness: float | None, ledger: Ledger) -> float:

@@ -1,6 +1,5 @@
 """Riser: the smallest one that meets the chosen criteria, judged as it will be made."""
 
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
@@ -8,13 +7,24 @@ from typing import Any
 from ..answer import Answer, answer
 from ..assess.freezing import Cooling, cooling_of
 from ..checks import Verdict
+from ..formula import paused
 from ..formulas.freezing import mould_constant_from_trial
 from ..geometry.sections import Section
 from ..ledger import Ledger, MissingValue, Say
-from .freezing import Sections, TrialCase, freezing_order, method_of, read_sections, trial_constant
-from .heat import Heat, HeatCase, MouldCase, heat_of
+from .freezing import (
+    Order,
+    Sections,
+    TrialCase,
+    freezing_order,
+    known_section,
+    method_of,
+    read_sections,
+    report_cores,
+    trial_body,
+)
+from .heat import Heat, HeatCase, MouldCase, filled_temperature_of, heat_of
 from .metal import Metal, metal_of
-from .riser_choice import RiserChoice, choose_riser
+from .riser_choice import RiserChoice, choose_riser, order_under
 from .riser_inputs import CastingCase, RiserShape, riser_inputs
 
 
@@ -36,22 +46,34 @@ class RiserCase:
 
 
 def decide_riser(case: RiserCase) -> Answer:
-    """Answer a riser request. Raises SectionFault, OutOfRange."""
+    """Answer a riser request. Raises SectionFault, OutOfRange.
+
+    Where time cannot be told, moduli and volumes still are; the answer names what is missing.
+    """
     ledger = Ledger()
     sections = read_sections(case.sections, ledger) if case.sections else None
+    if sections is not None:
+        known_section(sections, case.riser.section, "/riser/section")
     metal = metal_of(case.alloy, case.properties, ledger)
+    heat = _heat(case, metal, sections, ledger)
+    cooling = cooling_of(heat.inputs) if heat else TIMELESS
+    order: Order | None = None
+    if sections is not None:
+        with paused():
+            order = freezing_order(cooling, sections, case.riser.section)
+        report_cores(cooling, sections, ledger)
+    filled = heat.inputs.filled_temperature if heat else _filled(case, metal, sections, ledger)
     try:
-        heat = _heat(case, metal, sections, ledger)
-        cooling = cooling_of(heat.inputs) if heat else TIMELESS
-        order = freezing_order(cooling, sections, case.riser.section) if sections else None
-        filled = heat.inputs.filled_temperature if heat else None
-        asked = riser_inputs(case.riser, cooling, sections, case.casting, order, metal, filled, ledger)
-        choice = choose_riser(asked, case.riser, ledger)
+        asked = riser_inputs(
+            case.riser, cooling, sections, case.casting, order, metal, filled, ledger, timed=heat is not None
+        )
     except MissingValue as missing:
         return answer(ledger, {}, [], missing.missing.why)
-    checks = list(order.checks) if order else []
+    choice = choose_riser(asked, case.riser, ledger)
+    checks = list(order_under(choice, sections, order).checks) if sections and order else []
     if choice.assessment is not None:
         checks += choice.assessment.checks
+    checks += heat.checks if heat else ()
     return answer(ledger, riser_result(choice, cooling), checks, *sentence(choice))
 
 
@@ -68,31 +90,54 @@ def _heat(case: RiserCase, metal: Metal, sections: Sections | None, ledger: Ledg
     timed = case.riser.criteria is None or "time" in case.riser.criteria
     if constant is None and case.trial is None and not timed and not case.mould.says_anything():
         return None
-    return heat_of(
-        HeatCase(
-            mould=case.mould,
-            mould_constant=constant,
-            trial_constant=trial_constant(case.trial),
-            pouring_temperature=case.pouring_temperature,
-            temperature_fall=case.temperature_fall,
-            curvature=case.curvature,
-        ),
-        metal,
-        sections.thinnest if sections else None,
-        ledger,
+    try:
+        return heat_of(_heat_case(case, constant), metal, _thinnest(case, sections), ledger)
+    except MissingValue:
+        return None
+
+
+def _heat_case(case: RiserCase, constant: float | None) -> HeatCase:
+    return HeatCase(
+        mould=case.mould,
+        mould_constant=constant,
+        trial=trial_body(case.trial),
+        pouring_temperature=case.pouring_temperature,
+        temperature_fall=case.temperature_fall,
+        curvature=case.curvature,
     )
+
+
+def _thinnest(case: RiserCase, sections: Sections | None) -> float | None:
+    """The thinnest wall (m); of a casting known by its modulus that of a plate of this modulus."""
+    if sections is not None:
+        return sections.thinnest
+    if case.casting is not None and case.casting.modulus is not None:
+        return 2.0 * case.casting.modulus
+    return None
+
+
+def _filled(case: RiserCase, metal: Metal, sections: Sections | None, ledger: Ledger) -> float | None:
+    """The metal's temperature (K) when the mould is full, where no time is told but metal is fed."""
+    if metal.get("liquid_contraction") is None or metal.get("liquidus") is None:
+        return None
+    try:
+        return filled_temperature_of(_heat_case(case, None), metal, _thinnest(case, sections), ledger)
+    except MissingValue:
+        return None
 
 
 def sentence(choice: RiserChoice) -> tuple[Say, Verdict]:
     """The sentence that a riser's answer begins with, and the verdict that it adds."""
     if choice.decision is None or choice.assessment is None:
-        return choice.why_not or Say("No riser was found."), "fail"
+        return choice.why_not or Say("No riser was found."), "pass" if choice.needless else "fail"
+    inputs = choice.inputs
+    where = "beside the casting" if inputs.position == "side" else f"on {inputs.stands_on or 'the casting'}"
     parts: dict[str, tuple[float, str] | str] = {
         "d": (choice.decision.diameter, "length"),
         "h": (choice.decision.height, "length"),
-        "where": f"on {choice.inputs.stands_on}" if choice.inputs.stands_on else "beside the casting",
+        "where": where,
     }
-    if choice.inputs.shape == "ball":
+    if inputs.shape == "ball":
         return Say("A ball riser {d} across {where} feeds the casting.", **parts), "pass"
     return Say("A riser {d} across and {h} tall {where} feeds the casting.", **parts), "pass"
 
@@ -101,9 +146,7 @@ def riser_result(choice: RiserChoice, cooling: Cooling) -> dict[str, Any]:
     """The result as the answer's schema lays it out."""
     decision, done, inputs = choice.decision, choice.assessment, choice.inputs
     timed = cooling is not TIMELESS
-    foot = done.foot_area if done else None
-    neck = decision.neck if decision else None
-    cut = foot if neck is None else math.pi / 4.0 * neck**2
+    masses = done.masses if done else None
     return {
         "position": inputs.position,
         "shape": inputs.shape,
@@ -111,8 +154,8 @@ def riser_result(choice: RiserChoice, cooling: Cooling) -> dict[str, Any]:
         "face": inputs.face,
         "diameter": decision.diameter if decision else None,
         "height": decision.height if decision and inputs.shape != "ball" else None,
-        "neck": neck,
-        "cut_off_area": cut,
+        "neck": decision.neck if decision else None,
+        "cut_off_area": done.foot_area if done else None,
         "volume": done.volume if done else None,
         "modulus": done.modulus if done else None,
         "freezing_time": done.time if done and timed else None,
@@ -133,7 +176,8 @@ def riser_result(choice: RiserChoice, cooling: Cooling) -> dict[str, Any]:
         "shrinkage_high": choice.shrinkage_ends[1] if choice.shrinkage_ends else None,
         "volume_diameter_low": choice.volume_diameters[0] if choice.volume_diameters else None,
         "volume_diameter_high": choice.volume_diameters[1] if choice.volume_diameters else None,
-        "casting_mass": done.casting_mass if done else None,
-        "riser_mass": done.riser_mass if done else None,
-        "yield_ratio": done.yield_ratio if done else None,
+        "casting_mass": masses.casting if masses else None,
+        "riser_mass": masses.riser if masses else None,
+        "riser_left_mass": masses.riser_left if masses else None,
+        "yield_ratio": masses.yield_ratio if masses else None,
     }

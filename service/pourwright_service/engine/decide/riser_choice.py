@@ -4,18 +4,25 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from ..assess.riser import RiserAssessment, RiserDecision, RiserInputs, assess_riser
+from ..assess.riser import RiserAssessment, RiserDecision, RiserInputs, assess_riser, bodies_under
 from ..bounds import OutOfRange
-from ..formula import paused
-from ..formulas import riser as formulas
+from ..formula import paused, step
+from ..geometry.sections import Fault, SectionFault
 from ..ledger import Ledger, Say
+from .freezing import Order, Sections, freezing_order
 from .riser_inputs import RiserShape
-from .riser_size import NoRiser, size_riser
+from .riser_size import NoRiser, size_neck, size_riser, swallowed, volume_diameter
+
+TRIES = 50
+"""Rounding steps that are tried beyond the first: a larger foot asks for a larger riser."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RiserChoice:
-    """A chosen riser with the inputs it was judged on; ``why_not`` where none could be had."""
+    """A chosen riser with the inputs it was judged on; ``why_not`` where there is none.
+
+    ``needless`` says that none is needed, because nothing has to be fed.
+    """
 
     inputs: RiserInputs
     decision: RiserDecision | None
@@ -23,46 +30,77 @@ class RiserChoice:
     needed: Mapping[str, float | None]
     governs: str | None
     why_not: Say | None
+    needless: bool
     height_ratio: float
     shrinkage_ends: tuple[float, float] | None
     volume_diameters: tuple[float | None, float | None] | None
 
 
 def choose_riser(inputs: RiserInputs, shape: RiserShape, ledger: Ledger) -> RiserChoice:
-    """Take the caller's riser, or find the smallest that serves and round it up."""
+    """Take the caller's riser, or find the smallest that serves and round it up.
+
+    Raises SectionFault for a height without a diameter, which leaves the search nothing to scale.
+    """
+    if shape.height is not None and shape.diameter is None:
+        detail = "a height alone does not size a riser: give height_to_diameter, or the diameter too"
+        raise SectionFault((Fault("/riser/height", "not_possible", detail),))
     height_ratio = _height_ratio(shape, inputs.shape, ledger)
-    why_not: Say | None = None
     decision: RiserDecision | None = None
     assessment: RiserAssessment | None = None
-    needed: dict[str, float | None] = {}
+    needed: Mapping[str, float | None] = {}
     governs: str | None = None
+    why_not: Say | None = None
+    needless = False
     with paused():
         try:
-            found = size_riser(inputs, height_ratio)
-            needed, governs = dict(found.diameters), found.governs
-            diameter: float | None = found.diameter
+            neck = size_neck(inputs)
+            found = size_riser(inputs, height_ratio, neck)
+            needed, governs, diameter = found.diameters, found.governs, found.diameter
+            needless = diameter == 0.0
         except NoRiser as none:
-            diameter, why_not = None, none.why
-            needed = dict(none.diameters)
+            needed, why_not, diameter, neck = none.diameters, none.why, None, inputs.neck_thickness
     if shape.diameter is not None:
         height = shape.height if shape.height is not None else height_ratio * shape.diameter
-        decision = RiserDecision(diameter=shape.diameter, height=height, neck=None)
-        decision, assessment = _judged(inputs, shape, decision)
-        why_not, governs = None, None
+        decision = RiserDecision(diameter=shape.diameter, height=height, neck=neck)
+        governs, needless = None, False
+    elif needless:
+        why_not, governs = Say("No riser is needed: this metal does not shrink as it freezes."), None
     elif diameter is not None:
-        decision, assessment = _rounded(inputs, shape, diameter, height_ratio, ledger)
-    ends, diameters = _shrinkage_ends(inputs, height_ratio)
+        decision = _rounded(inputs, shape, diameter, height_ratio, neck, ledger)
+        why_not = None if decision else swallowed(inputs)
+    if decision is not None:
+        try:
+            assessment, why_not = assess_riser(inputs, decision), None
+        except OutOfRange:
+            # The caller's own riser leaves the section under it no surface that cools.
+            decision, why_not = None, swallowed(inputs)
+    ends = _shrinkage_ends(inputs)
+    with paused():
+        diameters = [volume_diameter(inputs, height_ratio, end) for end in ends] if ends else []
     return RiserChoice(
         inputs=inputs,
         decision=decision,
         assessment=assessment,
         needed=needed,
-        governs=governs,
+        governs=governs if decision else None,
         why_not=why_not,
+        needless=needless,
         height_ratio=height_ratio,
         shrinkage_ends=ends,
-        volume_diameters=diameters,
+        volume_diameters=(diameters[0], diameters[1]) if ends else None,
     )
+
+
+def order_under(choice: RiserChoice, sections: Sections, order: Order, place: str = "") -> Order:
+    """The order of freezing with the riser standing where it was put; ``order`` is the one without.
+
+    ``place`` is the pointer of the object that holds the sections.
+    """
+    bodies = sections.bodies
+    if choice.decision is not None and choice.assessment is not None:
+        bodies = bodies_under(choice.inputs, choice.decision.foot)
+    with step("feed path", ""):
+        return freezing_order(choice.inputs.cooling, replace(sections, bodies=bodies), order.target, place)
 
 
 def _height_ratio(shape: RiserShape, kind: str, ledger: Ledger) -> float:
@@ -77,18 +115,24 @@ def _height_ratio(shape: RiserShape, kind: str, ledger: Ledger) -> float:
         "ratio",
         provenance="common practice",
         source="COMMON-PRACTICE",
-        note="least metal: 0.5 where one end is blocked, 1 where both cool",
+        note="as tall as wide: least metal where both ends cool; with one end blocked that is 0.5",
     )
 
 
 def _rounded(
-    inputs: RiserInputs, shape: RiserShape, diameter: float, height_ratio: float, ledger: Ledger
-) -> tuple[RiserDecision, RiserAssessment]:
-    """Round the diameter up to the step, and on until the rounded riser passes its criteria.
+    inputs: RiserInputs,
+    shape: RiserShape,
+    diameter: float,
+    height_ratio: float,
+    neck: float | None,
+    ledger: Ledger,
+) -> RiserDecision | None:
+    """Round the diameter up to the step, and on until the rounded riser meets its criteria.
 
-    A larger foot takes more of the casting's cooling surface, so one step may not be enough.
+    A larger foot takes more of the casting's cooling surface, so one step may not be enough, and
+    there may be none that serves although one between two steps would: None.
     """
-    step = ledger.use(
+    step_size = ledger.use(
         "/riser/rounding_step",
         shape.rounding_step,
         0.001,
@@ -96,44 +140,30 @@ def _rounded(
         provenance="common practice",
         source="COMMON-PRACTICE",
     )
-    for extra in range(50):
-        size = diameter if step == 0.0 else (math.ceil(diameter / step - 1e-9) + extra) * step
-        decision = RiserDecision(diameter=size, height=height_ratio * size, neck=None)
-        with paused():
-            _, trial = _judged(inputs, shape, decision)
-        if step == 0.0 or all(check.verdict != "fail" for check in trial.checks):
-            break
-    return _judged(inputs, shape, decision)
-
-
-def _judged(
-    inputs: RiserInputs, shape: RiserShape, decision: RiserDecision
-) -> tuple[RiserDecision, RiserAssessment]:
-    """Add the neck that the casting under this riser needs, and assess."""
-    if inputs.neck_ratio is not None:
-        neck = shape.neck.thickness if shape.neck else None
-        if neck is None:
+    if step_size == 0.0:
+        return RiserDecision(diameter=diameter, height=height_ratio * diameter, neck=neck)
+    first = max(math.ceil(diameter / step_size - 1e-9), 1)
+    for steps in range(first, first + TRIES):
+        size = steps * step_size
+        decision = RiserDecision(diameter=size, height=height_ratio * size, neck=neck)
+        try:
             with paused():
-                bare = assess_riser(inputs, decision)
-                neck = formulas.neck_thickness(inputs.neck_ratio, bare.casting_modulus)
-        decision = RiserDecision(diameter=decision.diameter, height=decision.height, neck=neck)
-    return decision, assess_riser(inputs, decision)
+                judged = assess_riser(inputs, decision)
+        except OutOfRange:
+            return None
+        sized = [check for check in judged.checks if check.kind.id in SIZED_BY]
+        if all(check.verdict == "pass" for check in sized):
+            return decision
+    return None
 
 
-def _shrinkage_ends(
-    inputs: RiserInputs, height_ratio: float
-) -> tuple[tuple[float, float] | None, tuple[float | None, float | None] | None]:
-    """For an estimated b: its two ends and the diameter that the volume criterion asks at each."""
+SIZED_BY = ("riser-freezes-last", "riser-modulus", "riser-volume")
+"""The checks that a larger riser can mend."""
+
+
+def _shrinkage_ends(inputs: RiserInputs) -> tuple[float, float] | None:
+    """The two ends of an estimated shrinkage, where the volume criterion is used."""
     spread = inputs.shrinkage_spread
-    if not spread or not inputs.shrinkage or "volume" not in inputs.criteria:
-        return None, None
-    ends = (inputs.shrinkage - spread, inputs.shrinkage + spread)
-    diameters: list[float | None] = []
-    with paused():
-        for end in ends:
-            try:
-                alone = replace(inputs, shrinkage=end, criteria=("volume",))
-                diameters.append(size_riser(alone, height_ratio).diameter)
-            except (NoRiser, OutOfRange):
-                diameters.append(None)
-    return ends, (diameters[0], diameters[1])
+    if not spread or inputs.shrinkage is None or "volume" not in inputs.criteria:
+        return None
+    return inputs.shrinkage - spread, inputs.shrinkage + spread

@@ -7,6 +7,7 @@ from ..assess.freezing import Cooling
 from ..assess.riser import RiserInputs
 from ..formulas import riser as formulas
 from ..formulas.freezing import superheat
+from ..geometry.sections import FaceMeasure, Fault, SectionFault
 from ..ledger import Ledger, MissingValue, Say
 from .freezing import Order, Sections
 from .metal import Metal
@@ -18,6 +19,12 @@ EFFICIENCY = {"cylinder": 0.14, "domed": 0.16, "ball": 0.14}
 """Share of itself that a riser can give, by shape; from memory."""
 
 SLEEVE_EFFICIENCY = 0.30
+
+TIME_RATIO = 1.25
+"""Freezing time of the riser over the casting's."""
+
+MODULUS_RATIO, THROUGH_RATIO = 1.2, 1.4
+"""Modulus of the riser over that of what it feeds: next to it, and through a lighter section."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,7 +44,7 @@ class NeckCase:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CastingCase:
-    """A casting of which only the figures are known, no sections: m^3, m, s."""
+    """A casting by its figures: m^3, m, s. Beside sections they replace what follows from those."""
 
     volume: float
     modulus: float | None = None
@@ -63,6 +70,7 @@ class RiserShape:
     modulus_ratio: float | None = None
     criteria: tuple[str, ...] | None = None
     rounding_step: float | None = None
+    shrinkage_spread: float | None = None
 
 
 def riser_inputs(
@@ -74,10 +82,15 @@ def riser_inputs(
     metal: Metal,
     filled_temperature: float | None,
     ledger: Ledger,
+    *,
+    volume: float | None = None,
+    timed: bool = True,
 ) -> RiserInputs:
-    """Resolve what the riser is judged on.
+    """Resolve what the riser is judged on; ``volume`` (m^3) is fed instead of that of the sections.
 
-    A criterion that cannot be computed for want of a value is reported as missing and left out.
+    ``timed`` is False where ``cooling`` only stands in and no time can be told. A criterion that
+    cannot be computed for want of a value is reported as missing and left out. Raises
+    MissingValue where none is left, and SectionFault for faces that this riser has not.
     """
     position = _text(ledger, "/riser/position", shape.position, "top")
     kind = _text(ledger, "/riser/shape", shape.shape, "cylinder")
@@ -92,9 +105,9 @@ def riser_inputs(
             source="COMMON-PRACTICE",
             note="the largest riser of the three is taken",
         )
-    stand, face, area, width = _stand(shape, position, kind, sections, order, ledger)
-    shrinkage, spread = _shrinkage(metal, filled_temperature, "volume" in criteria, ledger)
-    sleeve = shape.sleeve.modulus_ratio if shape.sleeve else 1.0
+    necked = shape.neck is not None or position == "side" or kind == "ball"
+    stand, face = _stand(shape, position, sections, order, ledger)
+    b, fed, spread = _shrinkage(shape, metal, filled_temperature, "volume" in criteria, ledger)
     efficiency = ledger.use(
         "/riser/feeding_efficiency",
         shape.feeding_efficiency,
@@ -104,9 +117,14 @@ def riser_inputs(
         source="RISER-EFFICIENCY",
         note="sleeves 20 to 45 %" if shape.sleeve else "",
     )
-    neck_needed, neck_ratio = _neck(shape, position)
     contraction = metal.get("contraction")
-    volume = sections.volume if sections else (casting.volume if casting else 0.0)
+    if volume is None:
+        volume = casting.volume if casting else sections.volume if sections else None
+    if volume is None:
+        raise MissingValue(
+            ledger.lack("/sections", Say("Describe the casting: its sections, or its figures (casting)."))
+        )
+    neck = shape.neck or NeckCase()
     return RiserInputs(
         cooling=cooling,
         bodies=sections.bodies if sections else (),
@@ -114,24 +132,76 @@ def riser_inputs(
         casting_modulus=casting.modulus if casting else None,
         casting_time=casting.freezing_time if casting else None,
         stands_on=stand,
-        face=face,
-        face_area=area,
-        face_width=width,
-        shrinkage=shrinkage,
+        face=face.name if face else None,
+        face_area=face.cooling_area if face else None,
+        face_edges=face.edge_curvature if face else 0.0,
+        face_width=face.width if face else None,
+        shrinkage=fed,
+        freezing_shrinkage=b,
         shrinkage_spread=spread,
+        shrinkage_given=b is not None and spread is None,
+        iron=metal.family == "iron",
         feeding_efficiency=efficiency,
-        sleeve_ratio=sleeve,
-        time_ratio=_number(ledger, "/riser/time_ratio", shape.time_ratio, 1.25, "RISER-TIME"),
-        modulus_ratio=_number(ledger, "/riser/modulus_ratio", shape.modulus_ratio, 1.2, "RISER-STEPS"),
+        sleeve_ratio=shape.sleeve.modulus_ratio if shape.sleeve else 1.0,
+        time_ratio=_number(ledger, "/riser/time_ratio", shape.time_ratio, TIME_RATIO, "RISER-TIME"),
+        modulus_ratio=_modulus_ratio(shape, order, ledger),
         shape=kind,
         position=position,
-        cooling_ends=_cooling_ends(shape, kind, position, ledger),
+        cooling_ends=_cooling_ends(shape, kind, necked, ledger),
         density=metal.get("density"),
         density_liquid=metal.get("density_liquid"),
         cavity_factor=1.0 if contraction is None else (1.0 + contraction) ** 3,
-        neck_ratio=neck_ratio,
-        neck_needed=neck_needed,
-        criteria=tuple(name for name in criteria if name != "volume" or shrinkage is not None),
+        necked=necked,
+        neck_length=neck.length,
+        neck_thickness=neck.thickness,
+        criteria=_criteria(criteria, sections, casting, fed, timed, ledger),
+        unreached=_unreached(order),
+    )
+
+
+def _criteria(
+    asked: tuple[str, ...],
+    sections: Sections | None,
+    casting: CastingCase | None,
+    fed: float | None,
+    timed: bool,
+    ledger: Ledger,
+) -> tuple[str, ...]:
+    """The criteria that can be computed; what the others lack is noted."""
+    modulus = sections is not None or (casting is not None and casting.modulus is not None)
+    time = timed and (modulus or (casting is not None and casting.freezing_time is not None))
+    can = {"modulus": modulus, "time": time, "volume": fed is not None}
+    if not modulus and ("modulus" in asked or ("time" in asked and timed and not time)):
+        ledger.lack(
+            "/casting/modulus",
+            Say("A riser must outlast the casting's heaviest part: give its modulus, or the sections."),
+        )
+    left = tuple(name for name in asked if can[name])
+    if not left:
+        first = next(iter(ledger.lacking.values()), None)
+        raise MissingValue(first or ledger.lack("/riser/criteria", Say("No criterion is left to size by.")))
+    return left
+
+
+def _unreached(order: Order | None) -> tuple[str, ...]:
+    """Sections from which no join leads to the one that the riser feeds."""
+    if order is None:
+        return ()
+    reached = {order.target, *(step.start for step in order.steps)}
+    return tuple(sorted(order.frozen.keys() - reached))
+
+
+def _modulus_ratio(shape: RiserShape, order: Order | None, ledger: Ledger) -> float:
+    """Modulus of the riser over the casting's: more where the heaviest part is fed through another."""
+    through = order is not None and order.target != order.last
+    return ledger.use(
+        "/riser/modulus_ratio",
+        shape.modulus_ratio,
+        THROUGH_RATIO if through else MODULUS_RATIO,
+        "ratio",
+        provenance="common practice",
+        source="RISER-STEPS",
+        note="the last section to freeze is fed through another" if through else "",
     )
 
 
@@ -144,16 +214,11 @@ def _number(ledger: Ledger, pointer: str, given: float | None, default: float, s
 
 
 def _stand(
-    shape: RiserShape,
-    position: str,
-    kind: str,
-    sections: Sections | None,
-    order: Order | None,
-    ledger: Ledger,
-) -> tuple[str | None, str | None, float | None, float | None]:
-    """Which section and face a top riser stands on, the flat area there and its width."""
-    if position != "top" or sections is None or order is None or kind == "ball":
-        return None, None, None, None
+    shape: RiserShape, position: str, sections: Sections | None, order: Order | None, ledger: Ledger
+) -> tuple[str | None, FaceMeasure | None]:
+    """Which section and face a top riser stands on."""
+    if position != "top" or sections is None or order is None:
+        return None, None
     section = _text(ledger, "/riser/section", shape.section, order.target)
     one = next((each for each in sections.measures if each.name == section), None)
     if one is None:
@@ -164,26 +229,27 @@ def _stand(
             )
         )
     face = _text(ledger, "/riser/face", shape.face, "top")
-    flat = next((each for each in one.faces if each.name == face and each.width is not None), None)
-    if flat is None or flat.cooling_area <= 0.0:
+    flat = {each.name: each for each in one.faces if each.width is not None and each.cooling_area > 0.0}
+    if face not in flat:
         raise MissingValue(
             ledger.lack(
                 "/riser/face",
                 Say(
                     "{name} offers no flat {face} for a riser to stand on: choose another face "
-                    "(riser.face) or section (riser.section), or a side riser (riser.position).",
+                    "(riser.face: {flat}) or section (riser.section), or a side riser (riser.position).",
                     name=section,
                     face=face,
+                    flat=", ".join(flat) or "it has none",
                 ),
             )
         )
-    return section, face, flat.cooling_area, flat.width
+    return section, flat[face]
 
 
 def _shrinkage(
-    metal: Metal, filled: float | None, wanted: bool, ledger: Ledger
-) -> tuple[float | None, float | None]:
-    """Shrinkage to feed, from the full mould on, and the half-width of b where it is estimated."""
+    shape: RiserShape, metal: Metal, filled: float | None, wanted: bool, ledger: Ledger
+) -> tuple[float | None, float | None, float | None]:
+    """Shrinkage on freezing, what is fed from the full mould on, and the half-width of the first."""
     b = metal.get("solidification_shrinkage")
     if b is None:
         if wanted:
@@ -194,31 +260,35 @@ def _shrinkage(
                     "name the alloy or give properties.solidification_shrinkage."
                 ),
             )
-        return None, None
-    relative = metal.spread("solidification_shrinkage")
-    spread = None if relative is None else abs(b) * relative
+        return None, None, None
+    relative, spread = metal.spread("solidification_shrinkage"), shape.shrinkage_spread
+    if spread is None and relative is not None:
+        spread = ledger.use(
+            "/riser/shrinkage_spread",
+            None,
+            abs(b) * relative,
+            "fraction",
+            provenance="estimated",
+            source="ESTIMATED-BY-RULE",
+            note="points by which the metal's shrinkage on freezing may be off, either way",
+        )
     contraction, liquidus = metal.get("liquid_contraction"), metal.get("liquidus")
     if filled is None or contraction is None or liquidus is None:
-        return b, spread
-    return formulas.fed_shrinkage(b, contraction, superheat(filled, liquidus)), spread
+        return b, b, spread
+    return b, formulas.fed_shrinkage(b, contraction, superheat(filled, liquidus)), spread
 
 
-def _cooling_ends(shape: RiserShape, kind: str, position: str, ledger: Ledger) -> float:
-    """How many flat ends of the riser lose heat; each is a switch."""
-    default = {"top": "cooling", "bottom": "cooling" if position == "side" else "joined"}
-    ends = 0.0
-    for end in ("top", "bottom") if kind == "cylinder" else (("bottom",) if kind == "domed" else ()):
-        state = _text(ledger, f"/riser/faces/{end}", shape.faces.get(end), default[end])
-        ends += 1.0 if state == "cooling" else 0.0
-    return ends
+_ENDS = {"cylinder": ("top", "bottom"), "domed": ("bottom",), "ball": ()}
 
 
-def _neck(shape: RiserShape, position: str) -> tuple[float | None, float | None]:
-    """Least modulus ratio of the neck, and the ratio it is made to; None without a neck."""
-    if shape.neck is None and position == "top":
-        return None, None
-    neck = shape.neck or NeckCase()
-    short = neck.length is not None and neck.thickness is not None and neck.length < neck.thickness / 2
-    if short:
-        return 0.6, 0.75
-    return 1.1, 1.1
+def _cooling_ends(shape: RiserShape, kind: str, necked: bool, ledger: Ledger) -> float:
+    """How many flat ends of the riser lose heat; each is a switch.
+
+    The foot of a riser without a neck is one with the casting; on a neck it rests on sand.
+    """
+    for end in sorted(shape.faces.keys() - set(_ENDS[kind])):
+        detail = f"a {kind} riser has no flat {end}"
+        raise SectionFault((Fault(f"/riser/faces/{end}", "not_possible", detail, _ENDS[kind]),))
+    default = {"top": "cooling", "bottom": "cooling" if necked else "joined"}
+    states = [_text(ledger, f"/riser/faces/{end}", shape.faces.get(end), default[end]) for end in _ENDS[kind]]
+    return float(states.count("cooling"))

@@ -12,12 +12,15 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from ..assess.freezing import time_to_freeze
-from ..assess.riser import RiserInputs, riser_body, under_riser, volume_needed
+from ..assess.riser import LONG_NECK, CastingState, RiserInputs, riser_body, riser_volume, under_riser
 from ..bounds import OutOfRange
-from ..formulas import freezing, riser
+from ..formulas import curvature, freezing, riser
 from ..ledger import Say
 
 ROUNDS = 400
+
+SHORT_NECK_MADE = 0.75
+"""Modulus of a short neck over the casting's as it is made: the middle of 0.6 to 0.9."""
 
 
 class NoRiser(Exception):
@@ -30,36 +33,33 @@ class NoRiser(Exception):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Size:
-    """The least diameter (m), the one that each criterion asks for, and which governs."""
+    """The least diameter (m; 0 where no riser is needed), what each criterion asks, and which governs."""
 
     diameter: float
     diameters: Mapping[str, float | None]
     governs: str
 
 
-def size_riser(inputs: RiserInputs, height_ratio: float) -> Size:
-    """The least diameter that meets ``inputs.criteria``.
+def size_riser(inputs: RiserInputs, height_ratio: float, neck: float | None) -> Size:
+    """The least diameter that meets ``inputs.criteria``, with a neck of this thickness (m) or none.
 
     Raises NoRiser where there is none, OutOfRange for impossible inputs.
     """
     unit = riser_body(inputs.shape, 1.0, height_ratio, inputs.cooling_ends)
     modulus = freezing.section_modulus(unit.volume, unit.cooling_area) * inputs.sleeve_ratio
-    shape = freezing.shape_curvature(unit.curvature, unit.volume, unit.cooling_area)
+    shape = curvature.shape_curvature(unit.curvature, unit.volume, unit.cooling_area)
     time = time_to_freeze(inputs.cooling, modulus, shape)
-    volumes = _volume_diameters(inputs, unit.volume)
-    diameter = volumes["volume"] or 0.0 if "volume" in inputs.criteria else 0.0
+    volume = volume_diameter(inputs, height_ratio, inputs.shrinkage)
+    by_volume = {"volume": volume, "volume_x3": three_times_diameter(inputs, height_ratio)}
+    diameter = volume or 0.0 if "volume" in inputs.criteria else 0.0
     asked: dict[str, float | None] = {}
     for _ in range(ROUNDS):
         try:
-            casting_modulus, casting_time, _ = under_riser(inputs, diameter)
+            casting = under_riser(inputs, diameter if neck is None else neck)
         except OutOfRange:
-            raise NoRiser(_swallowed(inputs), {**asked, **volumes}) from None
-        asked = {
-            "time": math.sqrt(inputs.time_ratio * casting_time / time),
-            "modulus": inputs.modulus_ratio * casting_modulus / modulus,
-        }
-        asked.update(volumes)
-        if "volume" in inputs.criteria and volumes["volume"] is None:
+            raise NoRiser(swallowed(inputs), {**asked, **by_volume}) from None
+        asked = {**_by_freezing(inputs, casting, modulus, time), **by_volume}
+        if "volume" in inputs.criteria and volume is None:
             raise NoRiser(_too_thirsty(inputs), asked)
         used = {name: asked[name] or 0.0 for name in inputs.criteria}
         governs = max(sorted(used), key=lambda name: used[name])
@@ -67,21 +67,75 @@ def size_riser(inputs: RiserInputs, height_ratio: float) -> Size:
         if least <= diameter * (1.0 + 1e-12):
             return Size(diameter=diameter, diameters=asked, governs=governs)
         diameter = least
-    raise NoRiser(_swallowed(inputs), asked)
+    raise NoRiser(swallowed(inputs), asked)
 
 
-def _volume_diameters(inputs: RiserInputs, unit_volume: float) -> dict[str, float | None]:
-    needed = volume_needed(inputs)
-    if needed is None or inputs.shrinkage is None:
-        return {"volume": None, "volume_x3": None}
-    by_three = riser.volume_by_three(max(inputs.shrinkage, 0.0), inputs.casting_volume)
-    return {
-        "volume": None if math.isinf(needed) else (needed / unit_volume) ** (1.0 / 3.0),
-        "volume_x3": (by_three / unit_volume) ** (1.0 / 3.0),
-    }
+def _by_freezing(
+    inputs: RiserInputs, casting: CastingState, modulus: float, time: float
+) -> dict[str, float | None]:
+    """Diameters by time and by modulus; ``modulus`` and ``time`` are those of a riser 1 m across."""
+    by_time = by_modulus = None
+    if casting.time is not None:
+        by_time = math.sqrt(inputs.time_ratio * casting.time / time)
+    if casting.modulus is not None:
+        by_modulus = inputs.modulus_ratio * casting.modulus / modulus
+    return {"time": by_time, "modulus": by_modulus}
 
 
-def _swallowed(inputs: RiserInputs) -> Say:
+def size_neck(inputs: RiserInputs) -> float | None:
+    """Thickness (m) of the neck: the caller's, or the least that stays open; None without one.
+
+    A neck whose length is told and turns out shorter than half its thickness may be thinner.
+    Raises NoRiser where the neck of a top riser would take all of the casting's cooling surface.
+    """
+    if not inputs.necked:
+        return None
+    if inputs.neck_thickness is not None:
+        return inputs.neck_thickness
+    if inputs.neck_length is not None:
+        short = _neck(inputs, SHORT_NECK_MADE)
+        if short is not None and inputs.neck_length < short / 2.0:
+            return short
+    return _neck(inputs, LONG_NECK)
+
+
+def _neck(inputs: RiserInputs, ratio: float) -> float | None:
+    """Least thickness (m) of a neck of this modulus ratio; its own foot is reckoned with."""
+    thickness = 0.0
+    for _ in range(ROUNDS):
+        try:
+            casting = under_riser(inputs, thickness)
+        except OutOfRange:
+            break
+        if casting.modulus is None:
+            return None
+        least = riser.neck_thickness(ratio, casting.modulus)
+        if least <= thickness * (1.0 + 1e-12):
+            return thickness
+        thickness = least
+    raise NoRiser(swallowed(inputs), {})
+
+
+def volume_diameter(inputs: RiserInputs, height_ratio: float, shrinkage: float | None) -> float | None:
+    """Diameter (m) by the volume criterion: 0 where the metal expands, None where it has no answer."""
+    if shrinkage is None or shrinkage >= inputs.feeding_efficiency:
+        return None
+    if shrinkage <= 0.0:
+        return 0.0
+    needed = riser.volume_for_feeding(shrinkage, inputs.casting_volume, inputs.feeding_efficiency)
+    return float((needed / riser_volume(inputs.shape, 1.0, height_ratio)) ** (1.0 / 3.0))
+
+
+def three_times_diameter(inputs: RiserInputs, height_ratio: float) -> float | None:
+    """Diameter (m) by the textbooks' three times the shrinkage; shown, never used."""
+    if inputs.shrinkage is None:
+        return None
+    needed = riser.volume_by_three(max(inputs.shrinkage, 0.0), inputs.casting_volume)
+    return float((needed / riser_volume(inputs.shape, 1.0, height_ratio)) ** (1.0 / 3.0))
+
+
+def swallowed(inputs: RiserInputs) -> Say:
+    """Why no riser of these proportions will do on the face it stands on."""
     return Say(
         "No plain riser of these proportions on {where} can freeze last: the wider it is, the more of the "
         "casting's cooling surface its foot covers. Make it shorter for its width (height_to_diameter), set "

@@ -202,7 +202,7 @@ def ball_riser_curvature(diameter: Metre) -> Metre:
     source="DERIVED",
     place="volume lost by the liquid down to the liquidus, and on freezing",
     valid={
-        "solidification_shrinkage": within(-0.1, 0.2),
+        "solidification_shrinkage": within(-0.2, 0.4),
         "liquid_contraction": at_least(0.0),
         "superheat": within(-400.0, 1000.0),
     },
@@ -212,7 +212,7 @@ def fed_shrinkage(
 ) -> Ratio:
     """Share of the volume that a riser must make up, from the full mould to solid.
 
-    solidification_shrinkage: b, from -0.1 to 0.2 (negative where a metal expands).
+    solidification_shrinkage: b, from -0.2 to 0.4 (negative where a metal expands).
     liquid_contraction: a, 1/K, at least 0. superheat: dT, K, from -400 to 1000. Returns B.
     Source: DERIVED.
 
@@ -228,7 +228,7 @@ def fed_shrinkage(
     source="DERIVED",
     place="a riser of efficiency e feeds the casting and itself: e V_r = B (V_c + V_r)",
     valid={
-        "shrinkage": within(0.0, 0.2, low_open=True),
+        "shrinkage": within(0.0, 1.0, low_open=True, high_open=True),
         "casting_volume": _POSITIVE,
         "feeding_efficiency": within(0.0, 1.0, low_open=True),
     },
@@ -236,7 +236,7 @@ def fed_shrinkage(
 def volume_for_feeding(shrinkage: Ratio, casting_volume: CubicMetre, feeding_efficiency: Ratio) -> CubicMetre:
     """Least volume of a riser that can give the metal that is needed.
 
-    shrinkage: B, from 0 to 0.2, below e. casting_volume: V_c, m^3, above 0. feeding_efficiency:
+    shrinkage: B, from 0 to 1, below e. casting_volume: V_c, m^3, above 0. feeding_efficiency:
     e, from 0 to 1, the share of itself that a riser can give. Returns V_r, m^3; negative where
     B exceeds e, which no riser of that kind can meet. Source: DERIVED.
 
@@ -247,16 +247,58 @@ def volume_for_feeding(shrinkage: Ratio, casting_volume: CubicMetre, feeding_eff
 
 
 @formula(
+    "F = B (V_c + V_r)",
+    symbols={"B": "shrinkage", "V_c": "casting_volume", "V_r": "riser_volume"},
+    source="DERIVED",
+    place="casting and riser both shrink",
+    valid={
+        "shrinkage": within(-1.0, 1.0),
+        "casting_volume": at_least(0.0),
+        "riser_volume": _POSITIVE,
+    },
+)
+def metal_to_feed(shrinkage: Ratio, casting_volume: CubicMetre, riser_volume: CubicMetre) -> CubicMetre:
+    """Liquid that a riser must give to keep the casting and itself full.
+
+    shrinkage: B, from -1 to 1, negative where the metal expands. casting_volume: V_c, m^3, at
+    least 0. riser_volume: V_r, m^3, above 0. Returns F, m^3. Source: DERIVED.
+
+    >>> round(metal_to_feed(0.05, 100e-6, 40e-6) * 1e6, 6)
+    7.0
+    """
+    return shrinkage * (casting_volume + riser_volume)
+
+
+@formula(
+    "G = e V_r",
+    symbols={"e": "feeding_efficiency", "V_r": "riser_volume"},
+    source="DERIVED",
+    place="definition of the feeding efficiency",
+    valid={"feeding_efficiency": within(0.0, 1.0, low_open=True), "riser_volume": _POSITIVE},
+)
+def metal_from_riser(feeding_efficiency: Ratio, riser_volume: CubicMetre) -> CubicMetre:
+    """Liquid that a riser can give before it is drained as far as it can be.
+
+    feeding_efficiency: e, from 0 to 1. riser_volume: V_r, m^3, above 0. Returns G, m^3.
+    Source: DERIVED (definition).
+
+    >>> round(metal_from_riser(0.14, 100e-6) * 1e6, 6)
+    14.0
+    """
+    return feeding_efficiency * riser_volume
+
+
+@formula(
     "V_r = 3 B V_c",
     symbols={"B": "shrinkage", "V_c": "casting_volume"},
     source="GHOSH-MALLIK",
     place="ch. 2, example 2.9",
-    valid={"shrinkage": within(0.0, 0.2), "casting_volume": _POSITIVE},
+    valid={"shrinkage": within(0.0, 1.0), "casting_volume": _POSITIVE},
 )
 def volume_by_three(shrinkage: Ratio, casting_volume: CubicMetre) -> CubicMetre:
     """Riser volume by the textbooks' rule of three times the shrinkage. Shown, never used.
 
-    shrinkage: B, from 0 to 0.2. casting_volume: V_c, m^3, above 0. Returns V_r, m^3. The rule
+    shrinkage: B, from 0 to 1. casting_volume: V_c, m^3, above 0. Returns V_r, m^3. The rule
     supposes that a riser gives a third of itself. Source: GHOSH-MALLIK.
 
     >>> round(volume_by_three(0.065, 0.15**3) * 1e6, 1)

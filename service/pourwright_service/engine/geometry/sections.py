@@ -6,10 +6,10 @@ described by. All numbers SI.
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..formula import step
-from .faces import DIMENSIONS, FACE_GROUPS, FACES, Body, body
+from .faces import DIMENSIONS, FACE_GROUPS, FACES, Body, Edge, body
 from .joins import components, cover, feed_graph, joints
 from .section import CORE_SHAPES, STATES, Core, Fault, Join, Section, SectionFault, faults_of
 
@@ -44,8 +44,9 @@ COVERED = 0.95
 class FaceMeasure:
     """One face: its state, its whole area, and the area that cools or touches a core (m^2).
 
-    ``joined_area`` is what joins cover. ``length`` and ``width`` (m) are the plan size of a flat
-    face, None for a curved one.
+    ``joined_area`` is what joins cover. ``edge_curvature`` (m) is what the face's cooling edges add
+    to the section's curvature, and what it would lose were the face covered. ``length`` and
+    ``width`` (m) are the plan size of a flat face, None for a curved one.
     """
 
     name: str
@@ -54,6 +55,7 @@ class FaceMeasure:
     joined_area: float
     cooling_area: float
     cored_area: float
+    edge_curvature: float
     length: float | None
     width: float | None
 
@@ -192,11 +194,14 @@ def _measured(
                 joined_area=joined,
                 cooling_area=left if state == "cooling" else 0.0,
                 cored_area=left if state == "cored" else 0.0,
+                edge_curvature=0.0,
                 length=face.length,
                 width=face.width,
             )
         )
-    edges = [e.coefficient * e.length for e in whole.edges if e.first in free and e.second in free]
+    sharp = [edge for edge in whole.edges if edge.first in free and edge.second in free]
+    edges = [edge.coefficient * edge.length for edge in sharp]
+    faces = [replace(face, edge_curvature=_edges_of(face.name, sharp)) for face in faces]
     cooling = math.fsum(face.cooling_area for face in faces)
     curvature = math.fsum((*curvatures, *edges))
     core = section.core or _bore_core(section, states)
@@ -219,6 +224,11 @@ def _measured(
         core_by_default=core is not None and section.core is None,
         faces=tuple(faces),
     )
+
+
+def _edges_of(face: str, edges: Sequence[Edge]) -> float:
+    """What the edges of one face add to the curvature, m."""
+    return math.fsum(edge.coefficient * edge.length for edge in edges if face in (edge.first, edge.second))
 
 
 def _bore_core(section: Section, states: Mapping[str, str]) -> Core | None:

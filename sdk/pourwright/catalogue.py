@@ -1,0 +1,99 @@
+# Written by `python -m pourwright_service models`; change the service's schemas, not this file.
+
+"""The operations of catalogue."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from .transport import Transport, part
+
+if TYPE_CHECKING:
+    from .answer import Units
+    from .models.catalogue import AlloyResult, AlloySummaryList, ElementList, MouldList
+
+
+class CatalogueCalls(Transport):
+    """The operations of catalogue."""
+
+    def list_alloys(
+        self,
+        *,
+        units: Units | None = None,
+    ) -> AlloySummaryList:
+        """The alloys of the tables.
+
+        Names and groups; each alloy's own page has the figures.
+
+        units: System of units of the answer; it never changes a decision.
+        """
+        from .models.catalogue import AlloySummaryList
+
+        return self._fetch(
+            "GET",
+            "/v1/alloys",
+            AlloySummaryList,
+            units=units,
+        )
+
+    def get_alloy(
+        self,
+        *,
+        id: str,
+        units: Units | None = None,
+    ) -> AlloyResult:
+        """One alloy.
+
+        Every figure that is known of one alloy, by id, name or alias, with its source.
+
+        id: Id, name or alias of the alloy.
+        units: System of units of the answer; it never changes a decision.
+        """
+        from .models.catalogue import AlloyResult
+
+        return self._fetch(
+            "GET",
+            f"/v1/alloys/{part(id)}",
+            AlloyResult,
+            units=units,
+        )
+
+    def list_moulds(
+        self,
+        *,
+        units: Units | None = None,
+    ) -> MouldList:
+        """The moulding media of the tables.
+
+        Every medium with its figures and their sources.
+
+        units: System of units of the answer; it never changes a decision.
+        """
+        from .models.catalogue import MouldList
+
+        return self._fetch(
+            "GET",
+            "/v1/moulds",
+            MouldList,
+            units=units,
+        )
+
+    def list_elements(
+        self,
+        *,
+        units: Units | None = None,
+    ) -> ElementList:
+        """The elements of the tables.
+
+        Every element with its figures and their sources.
+
+        units: System of units of the answer; it never changes a decision.
+        """
+        from .models.catalogue import ElementList
+
+        return self._fetch(
+            "GET",
+            "/v1/elements",
+            ElementList,
+            units=units,
+        )

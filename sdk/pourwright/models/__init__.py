@@ -1,0 +1,1 @@
+"""Models of requests and answers, one module per subject."""

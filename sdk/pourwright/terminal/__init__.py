@@ -1,0 +1,1 @@
+"""The terminal face: answers as text for people who do not write Python."""

@@ -1,0 +1,86 @@
+"""The job's file: JSON or TOML, with the mesh beside it."""
+
+from __future__ import annotations
+
+import json
+import sys
+import tomllib
+from pathlib import Path
+from typing import Any
+
+from ..client import Client
+
+
+class BadFile(Exception):
+    """A file that cannot be used, in a sentence for people."""
+
+
+def read_job(name: str) -> tuple[dict[str, Any], Path]:
+    """The request in a file (``-``: standard input), and the folder that its own paths start from."""
+    if name == "-":
+        raw, folder, kind = sys.stdin.buffer.read(), Path(), ""
+    else:
+        path = Path(name)
+        folder, kind = path.parent, path.suffix.casefold()
+        try:
+            raw = path.read_bytes()
+        except OSError as error:
+            raise BadFile(f"{name} cannot be read: {error.strerror}") from error
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise BadFile(f"{name} is not text in UTF-8 (byte {error.start})") from error
+    job = _toml(name, text) if _is_toml(kind, text) else _json(name, text)
+    if not isinstance(job, dict):
+        raise BadFile(f"{name} must hold one object, {{...}}")
+    return job, folder
+
+
+def _is_toml(kind: str, text: str) -> bool:
+    return kind == ".toml" or (kind != ".json" and not text.lstrip().startswith("{"))
+
+
+def _json(name: str, text: str) -> Any:
+    try:
+        return json.loads(text, object_pairs_hook=_no_twins, parse_constant=_no_constant)
+    except json.JSONDecodeError as error:
+        raise BadFile(f"{name} is not JSON: {error.msg} in line {error.lineno}") from error
+    except ValueError as error:
+        raise BadFile(f"{name} is not JSON: {error}") from error
+    except RecursionError as error:
+        raise BadFile(f"{name} is nested too deeply") from error
+
+
+def _no_twins(items: list[tuple[str, Any]]) -> dict[str, Any]:
+    made = dict(items)
+    if len(made) < len(items):
+        names = [name for name, _ in items]
+        raise ValueError(f"{max(names, key=names.count)!r} is there twice in one object")
+    return made
+
+
+def _no_constant(word: str) -> Any:
+    raise ValueError(f"{word} is not a number")
+
+
+def _toml(name: str, text: str) -> Any:
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise BadFile(f"{name} is not TOML: {error}") from error
+
+
+def upload_meshes(job: dict[str, Any], folder: Path, client: Client) -> None:
+    """Where ``part.mesh`` names a file, store the file with the service and name it by its id."""
+    part = job.get("part")
+    mesh = part.get("mesh") if isinstance(part, dict) else None
+    if not isinstance(mesh, dict) or "file" not in mesh:
+        return
+    if "id" in mesh:
+        raise BadFile("part.mesh has both a file and an id; leave one of them out")
+    path = folder / str(mesh.pop("file"))
+    try:
+        content = path.read_bytes()
+    except OSError as error:
+        raise BadFile(f"the mesh {path} cannot be read: {error.strerror}") from error
+    mesh["id"] = client.upload_mesh(content).id

@@ -1,0 +1,98 @@
+"""How the answer of a plan is laid out."""
+
+from .charge import ChargeResult
+from .freezing import FreezingResult
+from .gating import GatingResult
+from .pour_time import PourTimeResult
+from .riser import RiserResult
+from .schemas import AlloyField, Count, Flag, Nested, Number, Quantity, Result, Text
+
+
+class PartResult(Result):
+    """The part as the plan takes it."""
+
+    volume = Quantity("volume", "Volume of the cold casting.", required=True)
+    height = Quantity("length", "Height in the mould.", required=True)
+    length = Quantity("length", "Longer side in plan.", required=True)
+    width = Quantity("length", "Shorter side in plan.", required=True)
+    height_in_cope = Quantity("length", "How far it stands above the parting.", required=True)
+    parting_area = Quantity("area", "Its section in the parting plane.", required=True)
+    volume_in_cope = Quantity("volume", "Its volume above the parting.", required=True)
+    sections_volume = Quantity("volume", "What the sections add up to.")
+    triangles = Count("Triangles of the mesh.")
+
+
+class PatternResult(Result):
+    """How large the pattern must be, before draft, machining and rapping."""
+
+    scale = Number("Every length of the casting times this.", required=True)
+    contraction = Quantity("fraction", "Contraction allowed for.", required=True)
+    length = Quantity("length", "Length of the pattern.", required=True)
+    width = Quantity("length", "Width of the pattern.", required=True)
+    height = Quantity("length", "Height of the pattern.", required=True)
+
+
+class MassesResult(Result):
+    """Where the metal goes; poured masses are liquid, the casting is cold."""
+
+    casting = Quantity("mass", "The cold casting.", required=True)
+    cavity = Quantity("mass", "Metal that fills the casting's cavity.", required=True)
+    riser = Quantity("mass", "Metal poured into the riser.", required=True)
+    riser_left = Quantity("mass", "What is left of the riser after feeding.", required=True)
+    gating = Quantity("mass", "Metal in sprue, runner, gates and basin.", required=True)
+    poured = Quantity("mass", "All that is poured.", required=True)
+    melt_wanted = Quantity("mass", "What must be molten: poured, and the pig kept back.")
+    yield_ratio = Quantity("fraction", "Casting over poured.", required=True)
+
+
+class CrucibleResult(Result):
+    """The crucible that takes the melt."""
+
+    name = Text("Its name.", required=True)
+    melt_volume = Quantity("volume", "Volume of the melt.", required=True)
+    filling = Quantity("fraction", "How full it is.", required=True)
+    lifted_mass = Quantity("mass", "What must be lifted.", required=True)
+    crucible_counted = Flag("Whether the crucible's own mass is in that.", required=True)
+
+
+class CoreLiftResult(Result):
+    """How hard a core is lifted."""
+
+    name = Text("Its name.", required=True)
+    net_lift = Quantity("force", "Buoyancy less its own weight, if metal gets under it.", required=True)
+    gross_lift = Quantity("force", "Buoyancy alone, for prints and chaplets.", required=True)
+    counted = Flag("Whether the cope has to hold it: false for a standing core in its print.", required=True)
+
+
+class MouldResult(Result):
+    """The mould: cope, flask, lift and what must lie on it."""
+
+    cope_height = Quantity("length", "Height of the cope.", required=True)
+    flask_length = Quantity("length", "Length of the flask chosen.")
+    flask_width = Quantity("length", "Width of the flask chosen.")
+    length_needed = Quantity("length", "Length that the mould needs.", required=True)
+    width_needed = Quantity("length", "Width that the mould needs.", required=True)
+    lift = Quantity("force", "Lift on the cope, cores included.", required=True)
+    metal_lift = Quantity("force", "Lift by the metal alone, exact.", required=True)
+    projected_lift = Quantity("force", "Projected area times head, the common shortcut.", required=True)
+    cores = Nested(CoreLiftResult, "The cores.", many=True, required=True)
+    cope_mass = Quantity("mass", "Sand and box of the cope; null without a flask.")
+    weight = Quantity("mass", "What to lay on the cope.", required=True)
+
+
+class PlanResult(Result):
+    """The whole plan; a part of it is null where it could not be computed or was not asked for."""
+
+    alloy = AlloyField("The alloy.")
+    part = Nested(PartResult, "The part.")
+    pattern = Nested(PatternResult, "The pattern.")
+    pouring_temperature = Quantity("temperature", "How hot to pour.")
+    freezing = Nested(FreezingResult, "Order of freezing.")
+    riser = Nested(RiserResult, "The riser.")
+    masses = Nested(MassesResult, "Where the metal goes.")
+    pour_time = Nested(PourTimeResult, "In what time to pour.")
+    gating = Nested(GatingResult, "Sprue, runner and gates.")
+    charge = Nested(ChargeResult, "What to charge; null without stock.")
+    crucible = Nested(CrucibleResult, "The crucible; null without crucibles.")
+    mould = Nested(MouldResult, "Flask, lift and weight.")
+    rounds = Count("Rounds until pour, gating and metal agreed.")

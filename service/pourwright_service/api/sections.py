@@ -1,0 +1,113 @@
+"""Schemas of sections: the simple bodies that a casting is described by."""
+
+from typing import Any
+
+from ..engine.geometry.sections import (
+    CORE_SHAPES,
+    DIMENSIONS,
+    FACE_GROUPS,
+    FACES,
+    STATES,
+    Core,
+    Join,
+    Section,
+)
+from .schemas import Body, Choice, Count, Flag, Nested, Quantity, Text, Variant, at_least
+
+_SAYS = {
+    "length": "Length in plan.",
+    "width": "Width in plan.",
+    "thickness": "Thickness of the plate.",
+    "height": "Height, as the section stands in the mould.",
+    "diameter": "Diameter.",
+    "outer_diameter": "Outer diameter.",
+    "inner_diameter": "Diameter of the bore.",
+    "section_width": "Width of the ring's section, across the radius.",
+    "section_height": "Height of the ring's section.",
+    "mean_diameter": "Diameter of the ring through the middle of its section.",
+    "lower_diameter": "Diameter at the foot.",
+    "upper_diameter": "Diameter at the top; 0 for a point.",
+    "across_flats": "Width across the flats of the hexagon.",
+    "volume": "Volume of the section.",
+    "cooling_area": "Surface through which it loses heat to the mould.",
+}
+_ZERO_OR_MORE = at_least(0.0)
+_KINDS = {"volume": "volume", "cooling_area": "area"}
+
+
+class JoinBody(Body):
+    """Where a section is one with another."""
+
+    makes = Join
+    to = Text("Name of the section that it is joined to.", required=True)
+    area = Quantity("area", "The area that the two share; it cools neither of them.", required=True)
+    face = Text("The face of this section that bears the join; left out, the engine chooses.")
+
+
+class CoreBody(Body):
+    """The core behind the faces that are marked cored."""
+
+    makes = Core
+    shape = Choice(CORE_SHAPES, "The simple body nearest to the core.", required=True)
+    modulus = Quantity("length", "Volume of the core over its surface.", required=True)
+
+
+class _SectionBody(Body):
+    """Common to all shapes."""
+
+    makes = Section
+
+    def make(self, data: dict[str, Any]) -> Section:
+        shape = data["shape"]
+        sizes = {name: data.pop(name) for name in DIMENSIONS[shape]}
+        return Section(dimensions=sizes, **{name: value for name, value in data.items() if value is not None})
+
+
+def _faces_body(shape: str) -> type[Body]:
+    """The object that gives states to the faces of one shape."""
+    names = (*FACES[shape], *FACE_GROUPS[shape])
+    fields: dict[str, Any] = {
+        name: Choice(STATES, f"What the {name} does; cooling unless told otherwise.") for name in names
+    }
+    fields["__doc__"] = f"States of the faces of a {shape}."
+    fields["__module__"] = __name__
+    return type(f"{shape.capitalize()}Faces", (Body,), fields)
+
+
+def _section_body(shape: str) -> type[Body]:
+    fields: dict[str, Any] = {
+        "__doc__": f"A section with the shape of a {shape}.",
+        "__module__": __name__,
+        "name": Text("Name of the section, used by joins and in the answer.", longest=60, required=True),
+        "shape": Choice((shape,), "The shape of the section.", required=True),
+        "count": Count("How many equal pieces of it the casting has.", low=1, high=200),
+        "faces": Nested(
+            _faces_body(shape), "Faces that do not simply cool: joined, cored or insulated ones."
+        ),
+        "core": Nested(CoreBody, "The core that cored faces touch."),
+        "joins": Nested(JoinBody, "Other sections that this one is joined to.", many=True, max_items=50),
+    }
+    for size in DIMENSIONS[shape]:
+        kind = _KINDS.get(size, "length")
+        if size == "upper_diameter":
+            fields[size] = Quantity(kind, _SAYS[size], bound=_ZERO_OR_MORE, required=True)
+        else:
+            fields[size] = Quantity(kind, _SAYS[size], required=True)
+    if shape == "plate":
+        fields["edges_cool"] = Flag("Whether the narrow faces lose heat too; left out, proportions decide.")
+    return type(f"{shape.capitalize()}Section", (_SectionBody,), fields)
+
+
+SECTION_BODIES = {shape: _section_body(shape) for shape in DIMENSIONS}
+
+
+def sections_field(description: str, *, required: bool = False) -> Variant:
+    """A list of up to 200 sections."""
+    return Variant(
+        "shape", SECTION_BODIES, description, many=True, max_items=200, min_items=1, required=required
+    )
+
+
+def section_field(description: str, *, required: bool = False) -> Variant:
+    """One section."""
+    return Variant("shape", SECTION_BODIES, description, required=required)

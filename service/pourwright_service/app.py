@@ -1,0 +1,47 @@
+"""The application factory."""
+
+from flask import Flask
+
+from .api import (
+    catalogue,
+    charge,
+    docs,
+    freezing,
+    gating,
+    health,
+    meshes,
+    plan,
+    pour_time,
+    reference,
+    riser,
+    serving,
+)
+from .api.registry import REGISTRY, Registry
+from .settings import Settings, from_environment
+
+SUBJECTS = (
+    plan,
+    freezing,
+    riser,
+    gating,
+    pour_time,
+    charge,
+    meshes,
+    catalogue,
+    reference,
+    docs,
+    health,
+)
+"""The modules whose operations are served; importing a module declares them."""
+
+
+def create_app(settings: Settings | None = None, registry: Registry = REGISTRY) -> Flask:
+    """The service as a WSGI application; settings come from the environment if not given."""
+    app = Flask("pourwright_service", static_folder=None)
+    app.extensions["pourwright"] = settings or from_environment()
+    app.extensions["pourwright_registry"] = registry
+    app.url_map.strict_slashes = False
+    serving.guard(app)
+    serving.register(app, registry)
+    docs.register(app)
+    return app

@@ -1,0 +1,105 @@
+"""Checks of a plan as a whole: that its parts agree with one another."""
+
+from ..checks import Check, check_kind
+from ..ledger import Say
+
+SECTIONS_MATCH = check_kind(
+    "sections-match-mesh",
+    "The sections add up to the mesh's volume",
+    kind="fraction",
+    sense="at most",
+    source="COMMON-PRACTICE",
+    else_="warn",
+)
+MESH_SOUND = check_kind(
+    "mesh-sound",
+    "The mesh is a closed body",
+    kind="count",
+    sense="at most",
+    source="DERIVED",
+)
+MASSES = check_kind(
+    "metal-balance",
+    "Melt, pour and pig add up",
+    kind="mass",
+    sense="at most",
+    source="DERIVED",
+)
+YIELD = check_kind(
+    "casting-yield",
+    "Enough of the metal poured becomes casting",
+    kind="fraction",
+    sense="at least",
+    source="COMMON-PRACTICE",
+    else_="warn",
+)
+
+MATCH = 0.10
+"""Share of the volume by which sections may differ from the mesh (common practice)."""
+
+LEAST_YIELD = 0.30
+"""Below this share of casting in the metal poured, another design is worth a thought."""
+
+
+def check_sections_match(sections: float, mesh: float) -> Check:
+    """Judge the sections' volume (m^3) against the mesh's."""
+    off = abs(sections - mesh) / mesh
+    parts: dict[str, tuple[float, str] | str] = {
+        "s": (sections, "volume"),
+        "m": (mesh, "volume"),
+        "o": (off, "fraction"),
+    }
+    return SECTIONS_MATCH.judge(
+        off,
+        MATCH,
+        subject="/part/sections",
+        ok=Say("The sections describe the mesh well ({s} against {m}).", **parts),
+        bad=Say(
+            "The sections do not add up to the mesh: {s} against {m}, {o} off. Masses follow the mesh, "
+            "freezing times the sections'; look for a section that is missing, twice or in the wrong unit.",
+            **parts,
+        ),
+    )
+
+
+def check_mesh_sound(open_edges: int, flipped_edges: int) -> Check:
+    """Judge whether the mesh is closed: its volume is not to be trusted otherwise."""
+    wrong = float(open_edges + flipped_edges)
+    parts: dict[str, tuple[float, str] | str] = {"o": (wrong, "count")}
+    return MESH_SOUND.judge(
+        wrong,
+        0.0,
+        subject="/part/mesh",
+        ok=Say("The mesh is a closed body."),
+        bad=Say(
+            "The mesh has holes or faces turned inside out ({o} edges): its volume is not to be trusted. "
+            "Repair it in the program that made it.",
+            **parts,
+        ),
+    )
+
+
+def check_masses(difference: float, melt: float) -> Check:
+    """Judge the metal balance of the plan; both in kg."""
+    return MASSES.judge(
+        abs(difference),
+        1e-9 * melt,
+        subject="/",
+        ok=Say("Metal in and metal out add up."),
+        bad=Say("Metal in and metal out differ by {d}.", d=(difference, "mass")),
+    )
+
+
+def check_yield(share: float) -> Check:
+    """Judge the share of the poured metal that becomes casting."""
+    return YIELD.judge(
+        share,
+        LEAST_YIELD,
+        subject="/",
+        ok=Say("{y} of the metal poured becomes casting.", y=(share, "fraction")),
+        bad=Say(
+            "Only {y} of the metal poured becomes casting: a sleeve, a lower riser or two parts on one sprue "
+            "would save metal.",
+            y=(share, "fraction"),
+        ),
+    )

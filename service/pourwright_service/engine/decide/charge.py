@@ -1,0 +1,152 @@
+"""Charge: which mix of the stock makes this melt, for certain if it can be had."""
+
+from typing import TypeAlias
+
+import numpy as np
+
+from ..answer import Answer, answer
+from ..assess.charge import ChargeDecision, ChargeInputs, Side, assess_charge
+from ..assess.charge_intervals import Array
+from ..assess.hazards import hazards_of_melt, hazards_of_pour
+from ..ledger import Ledger, MissingValue, Say
+from .charge_answer import charge_result, charge_sentence
+from .charge_case import ChargeCase, Heel, StockItem
+from .charge_matrices import Program, assemble, limit_of, limit_rows
+from .charge_mend import doubtful_limits, nearest_charge
+from .charge_purchase import mend_charge
+from .charge_solve import SearchStopped, solve, start_together
+from .charge_stock import prepare_charge
+
+__all__ = [
+    "ChargeCase",
+    "Heel",
+    "StockItem",
+    "choose_charge",
+    "decide_charge",
+    "given_charge",
+    "lack_prices",
+    "mend_charge",
+    "prepare_charge",
+]
+
+Found: TypeAlias = tuple[Array | None, float]
+"""Masses of the best charge, or None, and by what share a better one may beat them."""
+
+BINDING = 1e-7
+"""A limit nearer than this share of itself holds the charge where it is."""
+
+
+def decide_charge(case: ChargeCase) -> Answer:
+    """Answer a charge request. Raises ValueError for a composition beyond 100.5 %."""
+    ledger = Ledger()
+    try:
+        inputs = prepare_charge(case, ledger)
+    except MissingValue as missing:
+        return answer(ledger, {}, [], missing.missing.why)
+    decision = given_charge(case, inputs) or choose_charge(inputs)
+    if not decision.masses.any():
+        return answer(ledger, {}, [], Say("Nothing in this stock can be charged."), "fail")
+    found = assess_charge(inputs, decision)
+    purchase = mend_charge(case, inputs, decision)
+    lack_prices(inputs, decision, ledger)
+    melt = {e: 100.0 * share for e, share in zip(inputs.elements, found.share, strict=True)}
+    hazards_of_melt(melt, None, ledger, name=case.alloy or "the melt")
+    hazards_of_pour(ledger, melt_mass=found.melt_mass)
+    result = charge_result(inputs, decision, found, purchase)
+    return answer(ledger, result, list(found.checks), *charge_sentence(inputs, decision, found, purchase))
+
+
+def given_charge(case: ChargeCase, inputs: ChargeInputs) -> ChargeDecision | None:
+    """The charge that the caller has decided on, or None where it is to be chosen."""
+    if all(item.charged is None for item in case.stock):
+        return None
+    heel = [case.heel.mass] if case.heel else []
+    masses = [case.stock[place].charged or 0.0 for place in inputs.places if place >= 0]
+    return ChargeDecision(masses=np.array(masses + heel))
+
+
+def choose_charge(inputs: ChargeInputs) -> ChargeDecision:
+    """The best charge by the objective that keeps every limit for certain (margin ``robust``).
+
+    Where no charge does, the best that keeps them at middle recoveries; where none does that
+    either, the nearest that can be had.
+    """
+    (middle, gap), (certain, certain_gap) = _both_solved(inputs)
+    robust = inputs.margin == "robust"
+    if robust and certain is not None:
+        return ChargeDecision(
+            masses=certain,
+            outcome="robust",
+            certain=certain,
+            middle=middle,
+            binding=_binding(inputs, certain, robust=True),
+            gap=certain_gap,
+        )
+    if middle is not None:
+        return ChargeDecision(
+            masses=middle,
+            outcome="nominal",
+            certain=certain,
+            middle=middle,
+            doubtful=doubtful_limits(inputs) if robust else (),
+            binding=_binding(inputs, middle, robust=False),
+            gap=max(gap, certain_gap) if robust else gap,
+        )
+    nearest = nearest_charge(inputs)
+    return ChargeDecision(
+        masses=nearest.masses,
+        outcome="nearest",
+        binding=nearest.broken + _binding(inputs, nearest.masses, robust=False),
+        gap=nearest.gap,
+    )
+
+
+def _both_solved(inputs: ChargeInputs) -> tuple[Found, Found]:
+    """The best charges at middle recoveries and for certain."""
+    nominal = assemble(inputs, robust=False)
+    if not _uncertain(inputs):
+        found = _solved(nominal, None)
+        return found, found
+    robust = assemble(inputs, robust=True)
+    nominal_start, robust_start = start_together(nominal, robust)
+    return _solved(nominal, nominal_start), _solved(robust, robust_start)
+
+
+def _solved(program: Program, start: Array | None) -> Found:
+    try:
+        found = solve(program, start)
+    except SearchStopped:
+        return None, 1.0
+    return (None, 0.0) if found is None else (program.masses(found.values), found.gap)
+
+
+def _uncertain(inputs: ChargeInputs) -> bool:
+    """Whether any recovery or composition is an interval."""
+    ends = inputs.ends
+    return not (
+        np.array_equal(ends.own_low, ends.own_high) and np.array_equal(ends.others_low, ends.others_high)
+    )
+
+
+def _binding(inputs: ChargeInputs, masses: Array, *, robust: bool) -> tuple[Side, ...]:
+    """The limits that the charge lies on."""
+    rows, labels = limit_rows(inputs, robust=robust)
+    melt = float(masses.sum())
+    return tuple(
+        label
+        for label, slack in zip(labels, rows @ masses, strict=True)
+        if abs(slack) <= BINDING * max(limit_of(inputs, label), BINDING) * melt
+    )
+
+
+def lack_prices(inputs: ChargeInputs, decision: ChargeDecision, ledger: Ledger) -> None:
+    """Note the prices without which the cost is unknown; nothing is asked of a stock without any."""
+    known = ~np.isnan(inputs.price[: inputs.heel])
+    if not known.any():
+        return
+    used = decision.masses[: inputs.heel] > 0.0
+    for k in np.flatnonzero(used & ~known):
+        why = Say(
+            "The charge is worked out, but not what it costs: {name} has no price.", name=inputs.items[k]
+        )
+        ledger.lack(f"/stock/{inputs.places[k]}/price", why)

@@ -1,0 +1,333 @@
+"""What a gating system has to do: the caller's wishes, with every gap filled and reported."""
+
+import math
+from dataclasses import dataclass, replace
+
+from ..assess.gating_flow import GatingInputs, Layer, Layout, stacked_layers
+from ..bounds import OutOfRange
+from ..formulas import channels, gating
+from ..ledger import Ledger, MissingValue, Say
+from ..tables.liquids import liquid_figure
+from .gating_case import FilledCase, GatingWishes, RatioCase
+from .metal import Metal
+
+DISCHARGE = {"top": 0.8, "parting": 0.8, "bottom": 0.45}
+"""Discharge coefficient by gate position: a simple falling fill, and a rising one through an
+elaborate system (published as 0.75 to 0.9 and 0.4 to 0.5)."""
+
+BASIN_DEPTH = 0.040
+STEP = 0.001
+CLEARANCE = 0.040
+"""Metal kept in the basin, rounding step, sand between sprue and casting: m, common practice."""
+
+QUIET_FAMILIES_EXCEPT = ("iron",)
+"""Families whose gates may run faster than the critical velocity: their oxide films do no harm."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Heads:
+    """Head over the gate and its parts (m); a part is None where it does not follow."""
+
+    head: float
+    sprue_height: float | None
+    basin_depth: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sizing:
+    """How the system is to be sized: what is given is kept, the rest is chosen (SI).
+
+    ``flow`` sizes the choke at the full head; without it the wanted time of the inputs does.
+    """
+
+    sprue_shape: str
+    gate_count: int
+    step: float
+    ratio: RatioCase | None = None
+    choke_area: float | None = None
+    flow: float | None = None
+    mouth_area: float | None = None
+    runner_area: float | None = None
+    gate_area: float | None = None
+    gate_thickness: float | None = None
+
+
+def sizing_of(wishes: GatingWishes, ledger: Ledger, flow: float | None = None) -> Sizing:
+    """How to size the system; ``flow`` (m^3/s) where the caller gave one."""
+    choke = wishes.choke_area
+    if choke is None and wishes.choke_diameter is not None:
+        choke = channels.round_area(wishes.choke_diameter)
+    return Sizing(
+        sprue_shape=ledger.use(
+            "/sprue/shape",
+            wishes.sprue.shape,
+            "round",
+            "text",
+            provenance="common practice",
+            source="COMMON-PRACTICE",
+        ),
+        gate_count=ledger.use(
+            "/gates", wishes.gates, 1, "count", provenance="common practice", source="COMMON-PRACTICE"
+        ),
+        step=ledger.use(
+            "/rounding_step",
+            wishes.rounding_step,
+            STEP,
+            "length",
+            provenance="common practice",
+            source="COMMON-PRACTICE",
+            note="sizes are rounded up to whole numbers of this; 0 leaves them",
+        ),
+        ratio=wishes.ratio,
+        choke_area=choke,
+        flow=flow,
+        mouth_area=wishes.sprue.mouth_area,
+        runner_area=wishes.runner.area,
+        gate_area=wishes.gate.area,
+        gate_thickness=wishes.gate.thickness,
+    )
+
+
+def heads_of(wishes: GatingWishes, gravity: float, ledger: Ledger, flow: float | None = None) -> Heads:
+    """Head over the gate. A head that the caller gives is used as it is.
+
+    A speed at the sprue's mouth (given, or following from a flow through a mouth of given area)
+    counts as the depth of metal that causes it. Raises MissingValue where no head follows.
+    """
+    entry = wishes.entry_velocity
+    alone = wishes.head is None and wishes.basin_depth is None
+    if entry is None and alone and flow is not None and wishes.sprue.mouth_area is not None:
+        entry = channels.velocity_in(flow, wishes.sprue.mouth_area)
+    basin = wishes.basin_depth
+    if basin is None and entry is not None:
+        basin = gating.velocity_head(entry, gravity)
+    if basin is None and wishes.head is not None and wishes.sprue_height is not None:
+        basin = max(wishes.head - wishes.sprue_height, 0.0)
+    if basin is None and (wishes.head is None or wishes.head > BASIN_DEPTH):
+        basin = ledger.use(
+            "/basin_depth",
+            None,
+            BASIN_DEPTH,
+            "length",
+            provenance="common practice",
+            source="COMMON-PRACTICE",
+            note="metal kept over the sprue's mouth while pouring",
+        )
+    if wishes.head is not None:
+        sprue = wishes.sprue_height
+        if sprue is None and basin is not None and wishes.head > basin:
+            sprue = wishes.head - basin
+        return Heads(head=wishes.head, sprue_height=sprue, basin_depth=basin or None)
+    if wishes.sprue_height is None or basin is None:
+        raise MissingValue(
+            ledger.lack(
+                "/sprue_height",
+                Say("Say how tall the sprue is, from the gates to its mouth: its fall drives the metal."),
+            )
+        )
+    head = gating.head_over_gate(wishes.sprue_height, basin)
+    return Heads(head=head, sprue_height=wishes.sprue_height, basin_depth=basin or None)
+
+
+def position_of(wishes: GatingWishes, casting: FilledCase | None, ledger: Ledger) -> str:
+    """Where the gate lies: as said, as the casting's levels tell, or else by default."""
+    default, note = "parting", "the usual place in a two-part mould"
+    if casting is None:
+        default, note = "top", "nothing is said of the casting, so it fills under the full head"
+    elif casting.above_gate is not None:
+        default = "parting"
+        if casting.above_gate <= 0.0:
+            default = "top"
+        elif casting.height is not None and casting.above_gate >= casting.height:
+            default = "bottom"
+        note = "as the levels of casting and gate tell"
+    return ledger.use(
+        "/gate_position",
+        wishes.gate_position,
+        default,
+        "text",
+        provenance="rule",
+        source="COMMON-PRACTICE",
+        note=note,
+    )
+
+
+def discharge_of(wishes: GatingWishes, position: str, ledger: Ledger) -> float:
+    """Discharge coefficient of the choke: given, from losses, or by the way the mould fills."""
+    if wishes.discharge_coefficient is None and wishes.loss_coefficient is not None:
+        return gating.discharge_from_losses(wishes.loss_coefficient)
+    return ledger.use(
+        "/discharge_coefficient",
+        wishes.discharge_coefficient,
+        DISCHARGE[position],
+        "ratio",
+        provenance="table",
+        source="DISCHARGE-LEXICON",
+        note="0.75 to 0.9 for falling fill, 0.4 to 0.5 for rising fill through an elaborate system",
+    )
+
+
+def filled_layers(
+    casting: FilledCase | None,
+    position: str,
+    volume: float | None,
+    ledger: Ledger,
+    poured_mass: float | None = None,
+) -> tuple[tuple[Layer, ...], float, bool]:
+    """Layers of the casting, metal beside them (m^3), and whether the volumes are known.
+
+    Raises MissingValue where the casting's height is needed, OutOfRange where the casting holds
+    more than is poured.
+    """
+    if casting is None:
+        return (), volume or 0.0, volume is not None
+    parts = _parts(casting, volume, ledger)
+    height = sum(part for part, _ in parts)
+    above = casting.above_gate
+    if above is None:
+        above = ledger.use(
+            "/casting/above_gate",
+            None,
+            {"top": 0.0, "bottom": height, "parting": 0.5 * height}[position],
+            "length",
+            provenance="rule",
+            source="COMMON-PRACTICE",
+            note="by the gate's position; at the parting, half of the casting lies above it",
+        )
+    known = all(part is not None for _, part in parts)
+    filled = tuple((size, 1.0 if part is None else part) for size, part in parts)
+    layers = stacked_layers(filled, above)
+    held = sum(part for _, part in filled)
+    if not known or volume is None:
+        return layers, 0.0, known
+    if held > volume * (1.0 + 1e-6):
+        name, poured = ("volume", volume) if poured_mass is None else ("poured_mass", poured_mass)
+        raise OutOfRange(name, poured, f"the {held / volume * poured:.4g} that the casting holds", "gating")
+    return layers, max(volume - held, 0.0), True
+
+
+def _parts(
+    casting: FilledCase, volume: float | None, ledger: Ledger
+) -> tuple[tuple[float, float | None], ...]:
+    """(height, volume or None) of the casting's layers from the bottom up."""
+    if casting.layers:
+        return tuple(
+            (one.height, one.volume if one.section_area is None else one.section_area * one.height)
+            for one in casting.layers
+        )
+    if casting.height is None:
+        raise MissingValue(
+            ledger.lack("/casting/height", Say("Say how tall the casting stands in the mould."))
+        )
+    held = volume if casting.section_area is None else casting.section_area * casting.height
+    return ((casting.height, held),)
+
+
+def gating_inputs(
+    wishes: GatingWishes,
+    heads: Heads,
+    metal: Metal,
+    ledger: Ledger,
+    *,
+    gravity: float,
+    position: str,
+    layers: tuple[Layer, ...],
+    other_volume: float,
+    volume_known: bool = True,
+    wanted_time: float | None = None,
+    wall_thickness: float | None = None,
+    part_width: float | None = None,
+) -> GatingInputs:
+    """Everything that gating is judged on.
+
+    ``part_width`` (m) is how far the casting reaches from the sprue's side, for the runner's
+    length; without it the side of an equal square section is taken.
+    """
+    inputs = GatingInputs(
+        layers=layers,
+        other_volume=other_volume,
+        volume_known=volume_known,
+        head=heads.head,
+        sprue_height=heads.sprue_height,
+        basin_depth=heads.basin_depth,
+        gravity=gravity,
+        discharge_coefficient=discharge_of(wishes, position, ledger),
+        density_liquid=metal.get("density_liquid"),
+        viscosity=_viscosity(wishes, metal, ledger),
+        critical_velocity=metal.get("gate_velocity"),
+        quiet_gates=metal.family not in QUIET_FAMILIES_EXCEPT,
+        wanted_time=wanted_time,
+        wall_thickness=wall_thickness,
+        layout=Layout(
+            runner_length=0.0,
+            runner_extension=0.0,
+            gate_length=0.0,
+            well_area_ratio=0.0,
+            well_depth_ratio=0.0,
+            basin_width_ratio=0.0,
+        ),
+    )
+    return replace(inputs, layout=layout_of(wishes, part_width or _equal_width(inputs), ledger))
+
+
+def _equal_width(inputs: GatingInputs) -> float:
+    """Side (m) of a square that holds the same section, or of a cube with the same volume."""
+    volume, height = inputs.volume, inputs.height
+    if volume is None or volume <= 0.0:
+        return 0.120
+    return math.cbrt(volume) if not height else math.sqrt(volume / height)
+
+
+def layout_of(wishes: GatingWishes, part_width: float, ledger: Ledger) -> Layout:
+    """Lengths and proportions of runner, gates, well and basin."""
+
+    def usual(pointer: str, given: float | None, default: float, kind: str, note: str) -> float:
+        return ledger.use(
+            pointer, given, default, kind, provenance="common practice", source="WELL-AND-RUNNER", note=note
+        )
+
+    return Layout(
+        runner_length=usual(
+            "/runner/length",
+            wishes.runner.length,
+            0.5 * part_width + CLEARANCE,
+            "length",
+            "half the casting's width and the sand between sprue and casting",
+        ),
+        runner_extension=usual(
+            "/runner/extension",
+            wishes.runner.extension,
+            0.025,
+            "length",
+            "the runner goes on past the last gate and keeps the first, cold metal",
+        ),
+        gate_length=usual("/gate/length", wishes.gate.length, 0.015, "length", "from runner to casting"),
+        well_area_ratio=usual(
+            "/well_area_ratio", wishes.well_area_ratio, 5.0, "ratio", "well over the sprue's foot, areas"
+        ),
+        well_depth_ratio=usual(
+            "/well_depth_ratio", wishes.well_depth_ratio, 1.0, "ratio", "well's depth over runner's height"
+        ),
+        basin_width_ratio=usual(
+            "/basin_width_ratio",
+            wishes.basin_width_ratio,
+            3.0,
+            "ratio",
+            "width of the pouring cup's brim over the sprue's mouth; 0: nothing stays in the basin",
+        ),
+    )
+
+
+def _viscosity(wishes: GatingWishes, metal: Metal, ledger: Ledger) -> float | None:
+    cell = liquid_figure("viscosity", metal.family, metal.group)
+    if wishes.viscosity is not None or cell is None:
+        return wishes.viscosity
+    return ledger.use(
+        "/viscosity",
+        None,
+        cell.value,
+        "viscosity",
+        provenance=cell.provenance,
+        source=cell.source,
+        spread=cell.spread,
+    )

@@ -1,0 +1,258 @@
+"""The part of a plan: how large it is, how it lies in the mould, which cores it has."""
+
+import math
+from dataclasses import dataclass
+
+from ..assess.mould import CoreInputs
+from ..assess.plan import check_mesh_sound, check_sections_match
+from ..checks import Check
+from ..formula import known_number
+from ..formulas.pattern import pattern_scale
+from ..geometry.levels import lift_integral, section_profile
+from ..geometry.mesh import MeshReport
+from ..geometry.sections import SectionMeasure
+from ..ledger import Ledger, MissingValue, Say
+from .freezing import Sections, read_sections
+from .metal import Metal
+from .plan_case import CoreCase, MeshUse, PartCase
+
+CORE_DENSITY = 1600.0
+"""kg/m^3 of bonded core sand; as the worked core-lift examples use."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """The part as the plan uses it; SI, of the cold casting.
+
+    ``parting_area`` is the part's section in the parting plane, ``above_parting`` its volume in
+    the cope. ``mesh`` and ``report`` are None where there is none; the mesh is scaled to metres.
+    """
+
+    volume: float
+    height: float
+    length: float
+    width: float
+    height_in_cope: float
+    parting_area: float
+    above_parting: float
+    scale: float
+    sections: Sections | None
+    report: MeshReport | None
+    cores: tuple[CoreInputs, ...]
+    checks: tuple[Check, ...]
+
+
+def read_part(case: PartCase, gate_position: str, metal: Metal, ledger: Ledger) -> Part:
+    """Measure the part. Raises SectionFault, MeshFault, and MissingValue where nothing is told."""
+    here = ledger.seen_from(sections="/part/sections")
+    sections = read_sections(case.sections, here) if case.sections else None
+    contraction = metal.need(
+        "contraction", Say("The pattern must be larger than the casting: name the alloy or its contraction.")
+    )
+    scale = pattern_scale(contraction)
+    use = case.mesh
+    report = use.mesh.report() if use else None
+    factor = _to_part(use, scale)
+    volume = _volume(case, sections, report, factor, ledger)
+    height, length, width = _sizes(case, sections, use, factor, ledger)
+    in_cope = ledger.use(
+        "/part/height_in_cope",
+        case.height_in_cope,
+        height if gate_position == "bottom" else 0.0,
+        "length",
+        provenance="common practice",
+        source="COMMON-PRACTICE",
+        note="filled from the bottom: the part stands in the cope; otherwise it lies in the drag",
+    )
+    in_cope = min(in_cope, height)
+    area, above = _at_parting(case, sections, use, factor, height - in_cope, (volume, height), ledger)
+    checks: list[Check] = []
+    if report is not None:
+        checks.append(check_mesh_sound(report.open_edges, report.flipped_edges))
+    if sections is not None and report is not None:
+        checks.append(check_sections_match(sections.volume, report.volume * factor**3))
+    return Part(
+        volume=volume,
+        height=height,
+        length=length,
+        width=width,
+        height_in_cope=in_cope,
+        parting_area=area,
+        above_parting=above,
+        scale=scale,
+        sections=sections,
+        report=report,
+        cores=_cores(case, ledger),
+        checks=tuple(checks),
+    )
+
+
+def _to_part(use: MeshUse | None, scale: float) -> float:
+    """Metres of the cold casting per unit of the mesh."""
+    if use is None:
+        return 1.0
+    return use.metres / (scale if use.represents == "pattern" else 1.0)
+
+
+def _volume(
+    case: PartCase, sections: Sections | None, report: MeshReport | None, factor: float, ledger: Ledger
+) -> float:
+    if case.volume is not None:
+        return case.volume
+    if report is not None:
+        value = report.volume * factor**3
+        known_number(value, "mesh: volume")
+        return value
+    if sections is not None:
+        known_number(sections.volume, "sections: volume")
+        return sections.volume
+    raise MissingValue(
+        ledger.lack(
+            "/part", Say("Describe the part: sections, a mesh, or at least its volume (part.volume).")
+        )
+    )
+
+
+def _sizes(
+    case: PartCase, sections: Sections | None, use: MeshUse | None, factor: float, ledger: Ledger
+) -> tuple[float, float, float]:
+    """Height, length and width of the part as it lies in the mould."""
+    found: dict[str, float | None] = {"height": None, "length": None, "width": None}
+    note, source = "", "DERIVED"
+    if use is not None:
+        extents = use.mesh.extents(use.up)
+        found = {
+            "height": extents.height * factor,
+            "length": extents.length * factor,
+            "width": extents.width * factor,
+        }
+        note = "from the mesh"
+    elif sections is not None:
+        found = _sizes_of_sections(sections)
+        note = "from the sections: plan of the largest, height of the tallest two that are joined"
+        source = "COMMON-PRACTICE"
+    sizes = []
+    for name, given in (("height", case.height), ("length", case.length), ("width", case.width)):
+        default = found[name]
+        if given is None and default is None:
+            raise MissingValue(
+                ledger.lack(
+                    f"/part/{name}", Say("Give the part's {name} as it lies in the mould.", name=name)
+                )
+            )
+        sizes.append(
+            ledger.use(
+                f"/part/{name}",
+                given,
+                default if default is not None else 0.0,
+                "length",
+                provenance="computed",
+                source=source,
+                note=note,
+            )
+        )
+    return sizes[0], sizes[1], sizes[2]
+
+
+def _plan_of(one: SectionMeasure) -> tuple[float, float, float]:
+    """Plan area, length and width of a section's largest level face, or of its outline."""
+    level = [face for face in one.faces if face.name in ("top", "bottom") and face.width is not None]
+    if level:
+        face = max(level, key=lambda each: each.area)
+        length, width = face.length or 0.0, face.width or 0.0
+        return face.area, max(length, width), min(length, width)
+    side = one.volume ** (1.0 / 3.0)
+    return side**2, side, side
+
+
+def _sizes_of_sections(sections: Sections) -> dict[str, float | None]:
+    heights = {one.name: one.height or one.volume ** (1.0 / 3.0) for one in sections.measures}
+    stacks = list(heights.values()) + [heights[a] + heights[b] for a, b in sections.joins]
+    _, length, width = max(_plan_of(one) for one in sections.measures)
+    return {"height": max(stacks), "length": length, "width": width}
+
+
+def _at_parting(
+    case: PartCase,
+    sections: Sections | None,
+    use: MeshUse | None,
+    factor: float,
+    parting: float,
+    size: tuple[float, float],
+    ledger: Ledger,
+) -> tuple[float, float]:
+    """Metal in the parting plane (m^2), and the part's volume above it (m^3); exact from a mesh.
+
+    ``size`` is volume and height; ``parting`` the parting's height over the part's lowest point.
+    """
+    volume, height = size
+    if use is not None:
+        level = parting / factor
+        # Just below the parting a flat-backed part shows its whole back.
+        edge = max(level - 1e-6 * height / factor, 0.0)
+        area = float(section_profile(use.mesh, use.up, [edge])[0]) * factor**2
+        lift = lift_integral(use.mesh, use.up, level, height / factor) * factor**3
+        # The integral of (H - z) n_z over the cope is (H - z_parting) A less the volume above.
+        above = max(0.0, (height - parting) * area - lift)
+        note = "from the mesh"
+    else:
+        area = max(_plan_of(one)[0] for one in sections.measures) if sections else volume / height
+        above = volume * (height - parting) / height
+        note = "the largest level face of the sections" if sections else "volume over height"
+    return (
+        _size(ledger, "/part/parting_area", case.parting_area, area, "area", note),
+        _size(ledger, "/part/volume_in_cope", case.volume_in_cope, above, "volume", note),
+    )
+
+
+def _size(ledger: Ledger, pointer: str, given: float | None, default: float, kind: str, note: str) -> float:
+    return ledger.use(pointer, given, default, kind, provenance="computed", source="DERIVED", note=note)
+
+
+def _cores(case: PartCase, ledger: Ledger) -> tuple[CoreInputs, ...]:
+    """The cores that the caller names, and those that fill cored bores of sections."""
+    cores = [_core(core, index, ledger) for index, core in enumerate(case.cores)]
+    if case.cores:
+        return tuple(cores)
+    for section in case.sections:
+        bore = section.dimensions.get("inner_diameter")
+        if bore is None or section.faces.get("inside") != "cored":
+            continue
+        volume = math.pi / 4.0 * bore**2 * section.dimensions["height"]
+        cores.append(
+            CoreInputs(name=f"core of {section.name}", volume=volume, density=CORE_DENSITY, lying=False)
+        )
+    return tuple(cores)
+
+
+def _core(core: CoreCase, index: int, ledger: Ledger) -> CoreInputs:
+    place = f"/part/cores/{index}"
+    volume = core.volume
+    if volume is None and core.diameter is not None and core.length is not None:
+        volume = math.pi / 4.0 * core.diameter**2 * core.length
+    if volume is None:
+        raise MissingValue(
+            ledger.lack(
+                f"{place}/volume",
+                Say("Give the core's volume within the metal, or diameter and length of a round one."),
+            )
+        )
+    density = ledger.use(
+        f"{place}/density",
+        core.density,
+        CORE_DENSITY,
+        "density",
+        provenance="table",
+        source="ARCHIMEDES",
+        note="sand weight used by the worked examples",
+    )
+    lies = ledger.use(
+        f"{place}/lies",
+        core.lies,
+        "lying",
+        "text",
+        provenance="common practice",
+        source="COMMON-PRACTICE",
+        note="the safe side: metal gets under it",
+    )
+    return CoreInputs(name=core.name, volume=volume, density=density, lying=lies == "lying")

@@ -1,0 +1,220 @@
+"""The pot that carries the metal: how long it stays fit to pour, and how hot it must leave the furnace."""
+
+import math
+from dataclasses import dataclass
+from typing import Any
+
+from ..assess.pot import PotAssessment, PotInputs, assess_pot, check_pot
+from ..checks import Check
+from ..formulas import channels, gating
+from ..formulas import pot as formulas
+from ..ledger import Ledger, MissingValue, Say
+from ..tables.liquids import liquid_figure
+from .metal import Metal
+
+STEFAN_BOLTZMANN = 5.670374419e-8
+"""W/(m^2 K^4), CODATA 2018."""
+
+WALL_EMISSIVITY = (0.7, 0.9)
+DELAY = 30.0
+NOZZLE = 0.9
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PotCase:
+    """A pot as the caller describes it; SI, None where nothing is said.
+
+    ``temperature`` is the metal's in the furnace, just before it is drawn.
+    """
+
+    mouth_diameter: float | None = None
+    metal_mass: float | None = None
+    wall_area: float | None = None
+    emissivity_low: float | None = None
+    emissivity_high: float | None = None
+    wall_emissivity_low: float | None = None
+    wall_emissivity_high: float | None = None
+    temperature: float | None = None
+    lowest_temperature: float | None = None
+    delay: float | None = None
+    depth: float | None = None
+    nozzle_diameter: float | None = None
+    nozzle_coefficient: float | None = None
+
+
+def pot_result(
+    case: PotCase | None,
+    metal: Metal,
+    family: str | None,
+    ledger: Ledger,
+    gravity: float,
+    mass: float | None,
+    pouring: float | None,
+    pour_time: float | None,
+) -> tuple[dict[str, Any] | None, list[Check]]:
+    """What the answer says of the pot, and its checks; None where the caller speaks of none.
+
+    ``mass`` (kg) is poured from it, at ``pouring`` (K), within ``pour_time`` (s).
+    """
+    if case is None:
+        return None, []
+    found: dict[str, Any] = dict(_nozzle(case, metal, ledger, gravity))
+    checks: list[Check] = []
+    if case.nozzle_diameter is None or pouring is not None:
+        try:
+            inputs = pot_inputs(case, metal, family, ledger, mass, pouring)
+        except MissingValue:
+            return found, checks
+        done = assess_pot(inputs)
+        if pour_time is not None:
+            checks.append(check_pot(inputs, done, pour_time))
+        found |= _told(inputs, done)
+    return found, checks
+
+
+def pot_inputs(
+    case: PotCase,
+    metal: Metal,
+    family: str | None,
+    ledger: Ledger,
+    mass: float | None,
+    pouring: float | None,
+) -> PotInputs:
+    """Everything the cooling of the pot depends on. Raises MissingValue where something lacks."""
+    if case.mouth_diameter is None:
+        why = Say("Say how wide the pot's mouth is: that is where the heat leaves.")
+        raise MissingValue(ledger.lack("/pot/mouth_diameter", why))
+    if pouring is None:
+        why = Say("Say how hot you pour, or name the alloy and the thickness of the walls.")
+        raise MissingValue(ledger.lack("/pouring_temperature", why))
+    held = case.metal_mass if case.metal_mass is not None else mass
+    if held is None:
+        why = Say("Say how much metal is in the pot.")
+        raise MissingValue(ledger.lack("/pot/metal_mass", why))
+    why = Say("How long the pot stays hot depends on the metal's heat: name the alloy.")
+    specific_heat = metal.need("specific_heat_liquid", why)
+    lowest = case.lowest_temperature
+    if lowest is None:
+        lowest = ledger.use(
+            "/pot/lowest_temperature",
+            None,
+            formulas.lowest_temperature(metal.need("liquidus", why), pouring),
+            "temperature",
+            provenance="rule",
+            source="COMMON-PRACTICE",
+            note="half of the superheat may be lost",
+        )
+    return PotInputs(
+        mass=held,
+        specific_heat_liquid=specific_heat,
+        mouth_area=channels.round_area(case.mouth_diameter),
+        wall_area=_use(
+            ledger,
+            "/pot/wall_area",
+            case.wall_area,
+            0.0,
+            "area",
+            "only the open metal radiates; a thin bare pot loses more by its wall",
+        ),
+        emissivity=(
+            _emissivity(case.emissivity_low, "low", family, metal, ledger),
+            _emissivity(case.emissivity_high, "high", family, metal, ledger),
+        ),
+        wall_emissivity=_wall_emissivity(case, ledger),
+        stefan_boltzmann=STEFAN_BOLTZMANN,
+        start_temperature=pouring if case.temperature is None else case.temperature,
+        lowest_temperature=lowest,
+        pouring_temperature=pouring,
+        delay=_use(ledger, "/pot/delay", case.delay, DELAY, "time", "from the furnace to the last mould"),
+        drawn=case.temperature is not None,
+    )
+
+
+def _use(ledger: Ledger, pointer: str, given: float | None, default: float, kind: str, note: str) -> float:
+    return ledger.use(
+        pointer, given, default, kind, provenance="common practice", source="COMMON-PRACTICE", note=note
+    )
+
+
+def _emissivity(given: float | None, end: str, family: str | None, metal: Metal, ledger: Ledger) -> float:
+    if given is not None:
+        return given
+    cell = liquid_figure(f"emissivity_{end}", family, metal.group)
+    if cell is None:
+        why = Say("How fast the pot cools depends on how the metal radiates: name the alloy or its family.")
+        raise MissingValue(ledger.lack(f"/pot/emissivity_{end}", why))
+    return ledger.use(
+        f"/pot/emissivity_{end}",
+        None,
+        cell.value,
+        "ratio",
+        provenance=cell.provenance,
+        source=cell.source,
+        note=cell.place,
+    )
+
+
+def _wall_emissivity(case: PotCase, ledger: Ledger) -> tuple[float, float]:
+    """Emissivity of the pot's wall, (low, high); it counts only where a bare wall is told of."""
+    if not case.wall_area:
+        return 0.0, 0.0
+    low, high = (
+        ledger.use(
+            f"/pot/wall_emissivity_{end}",
+            given,
+            usual,
+            "ratio",
+            provenance="from memory",
+            source="EMISSIVITY",
+        )
+        for end, given, usual in (
+            ("low", case.wall_emissivity_low, WALL_EMISSIVITY[0]),
+            ("high", case.wall_emissivity_high, WALL_EMISSIVITY[1]),
+        )
+    )
+    return low, high
+
+
+def _told(inputs: PotInputs, done: PotAssessment) -> dict[str, Any]:
+    low, high = done.tapping_temperature
+    return {
+        "cooling_rate_low": done.cooling_rate[0],
+        "cooling_rate_high": done.cooling_rate[1],
+        "seconds_left_low": done.seconds_left[0],
+        "seconds_left_high": done.seconds_left[1],
+        "start_temperature": inputs.start_temperature,
+        "lowest_temperature": inputs.lowest_temperature,
+        "tapping_temperature_low": low,
+        "tapping_temperature_high": high,
+        "delay": inputs.delay,
+    }
+
+
+def _nozzle(case: PotCase, metal: Metal, ledger: Ledger, gravity: float) -> dict[str, Any]:
+    """A pot that is emptied through a hole in its bottom."""
+    if case.nozzle_diameter is None:
+        return {}
+    if case.depth is None:
+        ledger.lack("/pot/depth", Say("Say how deep the metal stands over the nozzle."))
+        return {}
+    coefficient = ledger.use(
+        "/pot/nozzle_coefficient",
+        case.nozzle_coefficient,
+        NOZZLE,
+        "ratio",
+        provenance="from memory",
+        source="FROM-MEMORY",
+        note="a short smooth nozzle",
+    )
+    hole = channels.round_area(case.nozzle_diameter)
+    flow = gating.choke_flow(coefficient, hole, gravity, case.depth)
+    density = metal.get("density_liquid")
+    emptying = None
+    if case.mouth_diameter is not None:
+        inside = math.pi / 4.0 * case.mouth_diameter**2
+        emptying = gating.emptying_time(inside, coefficient, hole, gravity, case.depth, 0.0)
+    return {
+        "nozzle_flow": flow,
+        "nozzle_mass_flow": None if density is None else flow * density,
+        "emptying_time": emptying,
+    }

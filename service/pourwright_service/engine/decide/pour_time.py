@@ -1,0 +1,352 @@
+"""Pour time and temperature: what the published laws say, moved into the window that the job leaves."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from ..answer import Answer, answer
+from ..assess.freezing import cooling_of, time_to_freeze
+from ..assess.pour_time import (
+    COPPER,
+    IRON,
+    LIGHT,
+    PourTimeAssessment,
+    PourTimeDecision,
+    PourTimeInputs,
+    assess_pour_time,
+    check_window,
+    law_checks,
+    pour_laws,
+    pour_window,
+    time_by_laws,
+)
+from ..checks import Check
+from ..formula import paused
+from ..formulas import pour_time as formulas
+from ..ledger import Ledger, MissingValue, Say
+from ..tables.liquids import liquid_figure
+from .gating import poured_volume, standard_gravity
+from .heat import HeatCase, MouldCase, heat_of, pouring_temperature_of
+from .metal import Metal, metal_of
+from .pot import PotCase, pot_result
+
+LAWS = {"iron": (IRON,), "copper": (IRON, COPPER), "aluminium": (LIGHT,), "zinc": (LIGHT,)}
+"""The published laws by family of metal; zinc by analogy with aluminium."""
+
+RATE_BANDS = {"thin": 0.997, "middle": 0.842, "heavy": 0.471}
+"""Printed steps of the light-metal factor: below 6 mm, 6 to 12 mm, above 12 mm (kg, s)."""
+
+GATE_OF_WALL = 0.6
+EDGE_SHARE = 1.0 / 3.0
+FREEZING_SHARE = 0.2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PourTimeWishes:
+    """What a caller may say of the pour itself; SI, None leaves it to the engine.
+
+    ``rate_band`` takes one of the printed steps of the light-metal law instead of its smooth form.
+    """
+
+    pour_time: float | None = None
+    gate_edge: float | None = None
+    gate_thickness: float | None = None
+    fluidity_factor: float | None = None
+    copper_factor: float | None = None
+    rate_band: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PourTimeCase(PourTimeWishes):
+    """What a pour-time request may say; SI, None where the caller said nothing."""
+
+    alloy: str | None = None
+    family: str | None = None
+    properties: Mapping[str, float | None] = field(default_factory=dict)
+    gravity: float | None = None
+    poured_mass: float | None = None
+    volume: float | None = None
+    thickness: float | None = None
+    thinnest: float | None = None
+    wall_at_gate: float | None = None
+    height: float | None = None
+    freezing_time: float | None = None
+    mould: MouldCase = field(default_factory=MouldCase)
+    mould_constant: float | None = None
+    pouring_temperature: float | None = None
+    pot: PotCase | None = None
+
+
+def pour_time_inputs(
+    wishes: PourTimeWishes,
+    metal: Metal,
+    ledger: Ledger,
+    *,
+    family: str | None,
+    mass: float | None,
+    volume: float | None,
+    thickness: float | None,
+    thinnest: float | None,
+    freezing_time: float | None,
+    height: float | None,
+    wall_at_gate: float | None,
+) -> PourTimeInputs:
+    """Everything that a pour time is judged on (SI); ``freezing_time`` is the thinnest section's."""
+    laws = LAWS.get(family or "", ())
+    square_root = IRON in laws
+    if square_root and mass is not None and mass > formulas.LARGEST_POUR:
+        laws = tuple(law for law in laws if law != IRON)
+    thick = wishes.gate_thickness
+    if thick is None and wall_at_gate is not None and wishes.gate_edge is not None:
+        thick = ledger.use(
+            "/gate_thickness",
+            None,
+            GATE_OF_WALL * wall_at_gate,
+            "length",
+            provenance="common practice",
+            source="COMMON-PRACTICE",
+            note="six tenths of the wall that the gates meet, so that they break off clean",
+        )
+    return PourTimeInputs(
+        laws=laws,
+        mass=mass,
+        largest_pour=formulas.LARGEST_POUR if square_root else None,
+        volume=volume,
+        thickness=thickness,
+        thinnest=thinnest,
+        freezing_time=freezing_time,
+        freezing_share=FREEZING_SHARE,
+        height=height,
+        critical_velocity=metal.get("gate_velocity") if wishes.gate_edge is not None else None,
+        gate_edge=wishes.gate_edge,
+        gate_thickness=thick,
+        edge_share=EDGE_SHARE,
+        fluidity_factor=_fluidity(wishes, laws, ledger),
+        copper_factor=_copper_factor(wishes, metal, laws, ledger),
+        rate_factor=None if wishes.rate_band is None else RATE_BANDS[wishes.rate_band],
+    )
+
+
+def _fluidity(wishes: PourTimeWishes, laws: tuple[str, ...], ledger: Ledger) -> float:
+    if IRON not in laws:
+        return wishes.fluidity_factor or 1.0
+    return ledger.use(
+        "/fluidity_factor",
+        wishes.fluidity_factor,
+        1.0,
+        "ratio",
+        provenance="common practice",
+        source="COMMON-PRACTICE",
+        note="metal of ordinary fluidity",
+    )
+
+
+def _copper_factor(
+    wishes: PourTimeWishes, metal: Metal, laws: tuple[str, ...], ledger: Ledger
+) -> float | None:
+    if COPPER not in laws or wishes.copper_factor is not None:
+        return wishes.copper_factor
+    cell = liquid_figure("copper_factor", "copper", metal.group)
+    if cell is None:
+        return None
+    return ledger.use(
+        "/copper_factor",
+        None,
+        cell.value,
+        "ratio",
+        provenance=cell.provenance,
+        source=cell.source,
+        note=cell.place,
+    )
+
+
+def choose_pour_time(inputs: PourTimeInputs, given: float | None = None) -> PourTimeDecision | None:
+    """The caller's time, or the laws' moved to the nearer end of the window; None without either.
+
+    Where the window is empty the section that would freeze first decides: a misrun spoils the
+    casting for certain. A rise that is too slow yields to the room for gates.
+    """
+    if given is not None:
+        return PourTimeDecision(pour_time=given)
+    with paused():
+        time, window = time_by_laws(pour_laws(inputs)), pour_window(inputs)
+    if time is None:
+        return None
+    if window.slowest is not None:
+        time = min(time, window.slowest)
+    if window.fastest is not None:
+        time = max(time, window.fastest)
+    if window.by_freezing is not None:
+        time = min(time, window.by_freezing)
+    return PourTimeDecision(pour_time=time)
+
+
+def decide_pour_time(case: PourTimeCase) -> Answer:
+    """Answer a pour-time request. Raises OutOfRange."""
+    ledger = Ledger()
+    gravity = standard_gravity(case.gravity, ledger)
+    metal = metal_of(case.alloy, case.properties, ledger, gravity=gravity)
+    family = case.family or metal.family
+    volume, mass = _metal(case, metal, ledger)
+    thinnest = case.thinnest or case.thickness
+    pouring = _pouring_temperature(case, metal, thinnest, ledger)
+    inputs = pour_time_inputs(
+        case,
+        metal,
+        ledger,
+        family=family,
+        mass=mass,
+        volume=volume,
+        thickness=case.thickness or case.thinnest,
+        thinnest=thinnest,
+        freezing_time=_freezing_time(case, metal, thinnest, ledger),
+        height=case.height,
+        wall_at_gate=case.wall_at_gate or case.thickness or case.thinnest,
+    )
+    decision = choose_pour_time(inputs, case.pour_time)
+    done = None if decision is None else assess_pour_time(inputs, decision)
+    checks = list(done.checks) if done else _without_time(inputs)
+    if decision is None:
+        _no_time(inputs, family, ledger)
+    time = None if decision is None else decision.pour_time
+    pot, more = pot_result(case.pot, metal, family, ledger, gravity, mass, pouring, time)
+    result = pour_time_result(inputs, decision, done, pouring, metal)
+    return answer(ledger, {**result, "pot": pot}, [*checks, *more], sentence(decision, done, pouring))
+
+
+def _metal(case: PourTimeCase, metal: Metal, ledger: Ledger) -> tuple[float | None, float | None]:
+    """Volume and mass poured; the other is left out where the density is not known."""
+    density = metal.get("density_liquid")
+    if case.poured_mass is None and case.volume is None:
+        ledger.lack("/poured_mass", Say("Say how much metal is poured."))
+        return None, None
+    if case.poured_mass is not None:
+        volume = None if density is None else poured_volume(case.poured_mass, None, metal)
+        return volume, case.poured_mass
+    return case.volume, None if density is None or case.volume is None else case.volume * density
+
+
+def _pouring_temperature(
+    case: PourTimeCase, metal: Metal, thinnest: float | None, ledger: Ledger
+) -> float | None:
+    known = metal.get("pouring_low") is not None and thinnest is not None
+    if case.pouring_temperature is None and not known:
+        return None
+    return pouring_temperature_of(
+        HeatCase(pouring_temperature=case.pouring_temperature), metal, thinnest, ledger
+    )
+
+
+def _freezing_time(case: PourTimeCase, metal: Metal, thinnest: float | None, ledger: Ledger) -> float | None:
+    """The thinnest section's freezing time: given, or of a plate of that thickness in the mould named."""
+    if case.freezing_time is not None or thinnest is None:
+        return case.freezing_time
+    if case.mould_constant is None and not case.mould.says_anything():
+        return None
+    try:
+        heat = heat_of(
+            HeatCase(
+                mould=case.mould,
+                mould_constant=case.mould_constant,
+                pouring_temperature=case.pouring_temperature,
+                temperature_fall=0.0,
+                curvature=False,
+            ),
+            metal,
+            thinnest,
+            ledger,
+        )
+    except MissingValue:
+        return None
+    return time_to_freeze(cooling_of(heat.inputs), 0.5 * thinnest, 0.0)
+
+
+def _without_time(inputs: PourTimeInputs) -> list[Check]:
+    window = check_window(inputs, pour_window(inputs))
+    return [*([window] if window else []), *law_checks(inputs)]
+
+
+def _no_time(inputs: PourTimeInputs, family: str | None, ledger: Ledger) -> None:
+    if inputs.mass is None:
+        ledger.lack("/poured_mass", Say("Say what mass of metal is poured; the laws of pour time need it."))
+    elif family not in LAWS:
+        ledger.lack(
+            "/family",
+            Say("Name the alloy, or say which family of metals it belongs to: each has its own law."),
+        )
+    elif not inputs.laws:
+        ledger.lack("/pour_time", Say("No published law covers a pour as heavy as this: give the pour time."))
+    else:
+        ledger.lack("/thickness", Say("Say how thick the walls are; the law of pour time needs it."))
+
+
+def sentence(
+    decision: PourTimeDecision | None, done: PourTimeAssessment | None, pouring: float | None
+) -> Say:
+    """The sentence that an answer begins with when nothing is wrong."""
+    if decision is None or done is None:
+        return Say("No pour time could be found.")
+    parts: dict[str, tuple[float, str] | str] = {"t": (decision.pour_time, "time")}
+    words = "Fill the mould in {t}"
+    if pouring is not None:
+        words += ", with metal at {hot}"
+        parts["hot"] = (pouring, "temperature")
+    if done.window.slowest is not None:
+        words += "; it must be full within {slow}"
+        parts["slow"] = (done.window.slowest, "time")
+    return Say(f"{words}.", **parts)
+
+
+def pour_time_result(
+    inputs: PourTimeInputs,
+    decision: PourTimeDecision | None,
+    done: PourTimeAssessment | None,
+    pouring: float | None,
+    metal: Metal,
+) -> dict[str, Any]:
+    """The result as the answer's schema lays it out; what is not known is None."""
+    with paused():
+        laws = done.laws if done else pour_laws(inputs)
+        window = done.window if done else pour_window(inputs)
+    time = decision.pour_time if decision else None
+    by_laws = time_by_laws(laws)
+    ends = {"freezing": window.by_freezing, "rise": window.by_rise, "gates": window.fastest}
+    return {
+        "pour_time": time,
+        "by_laws": by_laws,
+        "moved": None if time is None or by_laws is None else time != by_laws,
+        "laws": [{"law": law.name, "time": law.time, "source": law.source} for law in laws],
+        "rate_factor": _rate_factor(inputs),
+        "window": {
+            "slowest": window.slowest,
+            "governs": _governs(window.by_freezing, window.by_rise),
+            "by_freezing": window.by_freezing,
+            "by_rise": window.by_rise,
+            "least_rise": window.least_rise,
+            "fastest": window.fastest,
+            "gate_area": window.gate_area,
+            "not_checked": [name for name, end in ends.items() if end is None],
+        },
+        "freezing_time": inputs.freezing_time,
+        "rise_velocity": done.rise_velocity if done else None,
+        "pouring_rate": done.pouring_rate if done else None,
+        "poured_mass": inputs.mass,
+        "volume": inputs.volume,
+        "critical_velocity": inputs.critical_velocity,
+        "pouring_temperature": pouring,
+        "pouring_low": metal.get("pouring_low"),
+        "pouring_high": metal.get("pouring_high"),
+    }
+
+
+def _rate_factor(inputs: PourTimeInputs) -> float | None:
+    if LIGHT not in inputs.laws or inputs.rate_factor is not None or inputs.thickness is None:
+        return inputs.rate_factor
+    with paused():
+        return formulas.light_metal_factor(inputs.thickness)
+
+
+def _governs(by_freezing: float | None, by_rise: float | None) -> str | None:
+    if by_rise is None:
+        return None if by_freezing is None else "freezing"
+    return "freezing" if by_freezing is not None and by_freezing <= by_rise else "rise"

@@ -1,0 +1,54 @@
+"""Settings: the environment, read once into a typed, frozen object.
+
+=========================== ==================================================== ====================
+variable                    meaning                                              default
+=========================== ==================================================== ====================
+POURWRIGHT_MESH_DIR         folder in which uploaded meshes are kept             a folder in the
+                                                                                 user's cache
+POURWRIGHT_MESH_DAYS        days after its last use that a mesh may be removed   0: never
+POURWRIGHT_API_KEYS         keys that may call, separated by commas              none: open to all
+POURWRIGHT_ALLOWED_ORIGINS  origins whose pages may call, separated by commas    none
+=========================== ==================================================== ====================
+"""
+
+import os
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+MEBIBYTE = 1_048_576
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Settings:
+    """How one service runs. Sizes are in bytes."""
+
+    mesh_dir: Path
+    mesh_days: float = 0.0
+    api_keys: tuple[str, ...] = field(default=(), repr=False)
+    allowed_origins: tuple[str, ...] = ()
+    body_limit: int = MEBIBYTE
+    mesh_limit: int = 64 * MEBIBYTE
+
+
+def from_environment(environment: Mapping[str, str] = os.environ) -> Settings:
+    """The settings of this process; ValueError names a variable that cannot be read."""
+    cache = environment.get("XDG_CACHE_HOME") or str(Path.home() / ".cache")
+    days = environment.get("POURWRIGHT_MESH_DAYS", "0")
+    try:
+        mesh_days = float(days)
+    except ValueError:
+        raise ValueError(f"POURWRIGHT_MESH_DAYS must be a number of days, not {days!r}") from None
+    if not 0 <= mesh_days < 1e6:
+        raise ValueError(f"POURWRIGHT_MESH_DAYS must be 0 or more days, not {days!r}")
+    return Settings(
+        mesh_dir=Path(environment.get("POURWRIGHT_MESH_DIR") or Path(cache) / "pourwright" / "meshes"),
+        mesh_days=mesh_days,
+        api_keys=_listed(environment, "POURWRIGHT_API_KEYS"),
+        allowed_origins=_listed(environment, "POURWRIGHT_ALLOWED_ORIGINS"),
+    )
+
+
+def _listed(environment: Mapping[str, str], name: str) -> tuple[str, ...]:
+    items = (item.strip() for item in environment.get(name, "").split(","))
+    return tuple(item for item in items if item)
