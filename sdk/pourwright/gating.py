@@ -23,18 +23,10 @@ class GatingCalls(Transport):
     def gating(
         self,
         *,
-        alloy: str | None = None,
-        properties: PropertiesInput | JsonObject | None = None,
-        gravity: QuantityInput | None = None,
-        poured_mass: QuantityInput | None = None,
-        volume: QuantityInput | None = None,
-        pour_time: QuantityInput | None = None,
-        flow: QuantityInput | None = None,
         head: QuantityInput | None = None,
         sprue_height: QuantityInput | None = None,
         basin_depth: QuantityInput | None = None,
         entry_velocity: QuantityInput | None = None,
-        casting: FilledInput | JsonObject | None = None,
         gate_position: Literal["top", "bottom", "parting"] | None = None,
         gates: int | None = None,
         ratio: RatioInput | JsonObject | None = None,
@@ -50,6 +42,14 @@ class GatingCalls(Transport):
         basin_width_ratio: float | None = None,
         viscosity: QuantityInput | None = None,
         rounding_step: QuantityInput | None = None,
+        alloy: str | None = None,
+        properties: PropertiesInput | JsonObject | None = None,
+        gravity: QuantityInput | None = None,
+        poured_mass: QuantityInput | None = None,
+        volume: QuantityInput | None = None,
+        pour_time: QuantityInput | None = None,
+        flow: QuantityInput | None = None,
+        casting: FilledInput | JsonObject | None = None,
         units: Units | None = None,
         working: bool = False,
     ) -> Answer[GatingResult]:
@@ -59,18 +59,10 @@ class GatingCalls(Transport):
         enough for the metal to enter quietly; or, where a ratio or sizes are given, judges them. Metal in the
         gating system is told by part, so that it can be added to what is poured.
 
-        alloy: The alloy; its density and critical gate velocity are looked up.
-        properties: Properties of the metal that you know better; they win.
-        gravity: Gravity; left out, 9.80665 m/s^2. Printed exercises often use 9.81 or 10.
-        poured_mass: All metal that runs through this sprue, gating included.
-        volume: The same as a volume of liquid, instead of its mass.
-        pour_time: Time in which the mould is to fill.
-        flow: Flow at the start, instead of a time.
         head: Head over the gate; used as it is.
         sprue_height: From the gate to the sprue's mouth; the basin's depth is added.
         basin_depth: Metal kept over the sprue's mouth.
         entry_velocity: Speed at which metal enters the sprue's mouth, instead of a depth.
-        casting: What is filled; left out, it fills under the full head throughout.
         gate_position: Where the gates meet the casting.
         gates: How many gates.
         ratio: Gating ratio; left out, the gates are sized by the critical velocity.
@@ -88,6 +80,14 @@ class GatingCalls(Transport):
         basin_width_ratio: Width of the pouring cup's brim over the sprue's mouth; 0: nothing stays in it.
         viscosity: Viscosity of the liquid metal, for the Reynolds number.
         rounding_step: Sizes are rounded up to whole numbers of this; 0 leaves them.
+        alloy: The alloy; its density and critical gate velocity are looked up.
+        properties: Properties of the metal that you know better; they win.
+        gravity: Gravity; left out, 9.80665 m/s^2. Printed exercises often use 9.81 or 10.
+        poured_mass: All metal that runs through this sprue, gating included.
+        volume: The same as a volume of liquid, instead of its mass.
+        pour_time: Time in which the mould is to fill.
+        flow: Flow at the start, instead of a time.
+        casting: What is filled; left out, it fills under the full head throughout.
         units: System of units of the answer; it never changes a decision.
         working: Whether the answer shows its working.
         """
@@ -97,18 +97,10 @@ class GatingCalls(Transport):
             "/v1/gating",
             GatingResult,
             {
-                "alloy": alloy,
-                "properties": properties,
-                "gravity": gravity,
-                "poured_mass": poured_mass,
-                "volume": volume,
-                "pour_time": pour_time,
-                "flow": flow,
                 "head": head,
                 "sprue_height": sprue_height,
                 "basin_depth": basin_depth,
                 "entry_velocity": entry_velocity,
-                "casting": casting,
                 "gate_position": gate_position,
                 "gates": gates,
                 "ratio": ratio,
@@ -124,6 +116,14 @@ class GatingCalls(Transport):
                 "basin_width_ratio": basin_width_ratio,
                 "viscosity": viscosity,
                 "rounding_step": rounding_step,
+                "alloy": alloy,
+                "properties": properties,
+                "gravity": gravity,
+                "poured_mass": poured_mass,
+                "volume": volume,
+                "pour_time": pour_time,
+                "flow": flow,
+                "casting": casting,
             },
             units,
             working,

@@ -46,7 +46,7 @@ class RiserCalls(Transport):
         (diameter, height) is judged alone.
 
         sections: The casting, as simple bodies.
-        casting: The casting by its figures, instead of sections.
+        casting: The casting by its figures, instead of sections or beside them.
         riser: What is wanted of the riser.
         alloy: The alloy; its properties are looked up.
         properties: Properties of the metal that you know better; they win.

@@ -11,6 +11,8 @@ from .freezing import FreezingCalls
 from .gating import GatingCalls
 from .health import HealthCalls
 from .meshes import MeshesCalls
+from .plan import PlanCalls
+from .pour_time import PourTimeCalls
 from .reference import ReferenceCalls
 from .riser import RiserCalls
 
@@ -23,6 +25,8 @@ class Subjects(
     GatingCalls,
     HealthCalls,
     MeshesCalls,
+    PlanCalls,
+    PourTimeCalls,
     ReferenceCalls,
     RiserCalls,
 ):

@@ -30,16 +30,20 @@ CHECKS = [
 ]
 
 
+@pytest.fixture(scope="module", autouse=True)
+def _printed_seed() -> None:
+    print(f"POURWRIGHT_SEED={SEED}")
+
+
 @pytest.mark.long
 @SCHEMA.parametrize()
 @seed(SEED)
 @settings(
-    max_examples=60,
+    max_examples=25,
     deadline=None,
     suppress_health_check=list(HealthCheck),
     phases=[Phase.explicit, Phase.generate],
     print_blob=True,
 )
 def test_every_answer_is_as_documented(case: Any) -> None:
-    print(f"POURWRIGHT_SEED={SEED}")
     case.call_and_validate(checks=CHECKS)

@@ -99,3 +99,12 @@ def test_sentences_that_share_a_name_for_different_numbers_do_not_mix_them() -> 
     assert shown == "Head 0.15. Sprue 0.2, ok."
     same = Say("Head {h}.", h=(0.15, "length")).then(Say("Again {h}.", h=(0.15, "length")))
     assert same.words == "Head {h}. Again {h}."
+
+
+def test_sentences_in_a_row_keep_their_own_numbers() -> None:
+    first = Say("Pour in {t}.", t=(4.0, "time"))
+    second = Say("It is solid after {t}, {t_} in the riser.", t=(60.0, "time"), t_=(90.0, "time"))
+    both = first.then(second)
+    order = both.words.replace("{", " ").replace("}", " ").split()
+    numbers = [both.parts[word] for word in order if word in both.parts]
+    assert numbers == [(4.0, "time"), (60.0, "time"), (90.0, "time")]

@@ -12,32 +12,6 @@ from ..quantity import JsonObject, Quantity, QuantityInput, Series
 from .common import PropertiesInput
 
 
-class LayerInput(TypedDict):
-    """A layer of even section of the casting as it stands in the mould."""
-
-    height: QuantityInput
-    """Its height."""
-    volume: NotRequired[QuantityInput]
-    """What it holds."""
-    section_area: NotRequired[QuantityInput]
-    """Its section, instead of its volume."""
-
-
-class FilledInput(TypedDict):
-    """The casting, risers included, as it stands in the mould."""
-
-    height: NotRequired[QuantityInput]
-    """From its lowest to its highest point."""
-    above_gate: NotRequired[QuantityInput]
-    """Its highest point over the gate: 0 or less for a top gate, its height for a bottom gate."""
-    section_area: NotRequired[QuantityInput]
-    """Its level section; left out, the poured volume over its height."""
-    layers: NotRequired[Sequence[LayerInput | JsonObject]]
-    """Layers from the bottom up, where the section is not even; instead of height."""
-    wall_thickness: NotRequired[QuantityInput]
-    """Its wall: how thick a gate may be, how fast metal must rise."""
-
-
 class RatioInput(TypedDict):
     """A gating ratio with its parts by name; '1:4:4' alone does not say which part is which."""
 
@@ -80,23 +54,35 @@ class GateInput(TypedDict):
     """From runner to casting."""
 
 
+class LayerInput(TypedDict):
+    """A layer of even section of the casting as it stands in the mould."""
+
+    height: QuantityInput
+    """Its height."""
+    volume: NotRequired[QuantityInput]
+    """What it holds."""
+    section_area: NotRequired[QuantityInput]
+    """Its section, instead of its volume."""
+
+
+class FilledInput(TypedDict):
+    """The casting, risers included, as it stands in the mould."""
+
+    height: NotRequired[QuantityInput]
+    """From its lowest to its highest point."""
+    above_gate: NotRequired[QuantityInput]
+    """Its highest point over the gate: 0 or less for a top gate, its height for a bottom gate."""
+    section_area: NotRequired[QuantityInput]
+    """Its level section; left out, the poured volume over its height."""
+    layers: NotRequired[Sequence[LayerInput | JsonObject]]
+    """Layers from the bottom up, where the section is not even; instead of height."""
+    wall_thickness: NotRequired[QuantityInput]
+    """Its wall: how thick a gate may be, how fast metal must rise."""
+
+
 class GatingRequest(TypedDict):
     """What is to be filled, under which head, and what is wanted of sprue, runner and gates."""
 
-    alloy: NotRequired[str]
-    """The alloy; its density and critical gate velocity are looked up."""
-    properties: NotRequired[PropertiesInput | JsonObject]
-    """Properties of the metal that you know better; they win."""
-    gravity: NotRequired[QuantityInput]
-    """Gravity; left out, 9.80665 m/s^2. Printed exercises often use 9.81 or 10."""
-    poured_mass: NotRequired[QuantityInput]
-    """All metal that runs through this sprue, gating included."""
-    volume: NotRequired[QuantityInput]
-    """The same as a volume of liquid, instead of its mass."""
-    pour_time: NotRequired[QuantityInput]
-    """Time in which the mould is to fill."""
-    flow: NotRequired[QuantityInput]
-    """Flow at the start, instead of a time."""
     head: NotRequired[QuantityInput]
     """Head over the gate; used as it is."""
     sprue_height: NotRequired[QuantityInput]
@@ -105,8 +91,6 @@ class GatingRequest(TypedDict):
     """Metal kept over the sprue's mouth."""
     entry_velocity: NotRequired[QuantityInput]
     """Speed at which metal enters the sprue's mouth, instead of a depth."""
-    casting: NotRequired[FilledInput | JsonObject]
-    """What is filled; left out, it fills under the full head throughout."""
     gate_position: NotRequired[Literal["top", "bottom", "parting"]]
     """Where the gates meet the casting."""
     gates: NotRequired[int]
@@ -137,6 +121,22 @@ class GatingRequest(TypedDict):
     """Viscosity of the liquid metal, for the Reynolds number."""
     rounding_step: NotRequired[QuantityInput]
     """Sizes are rounded up to whole numbers of this; 0 leaves them."""
+    alloy: NotRequired[str]
+    """The alloy; its density and critical gate velocity are looked up."""
+    properties: NotRequired[PropertiesInput | JsonObject]
+    """Properties of the metal that you know better; they win."""
+    gravity: NotRequired[QuantityInput]
+    """Gravity; left out, 9.80665 m/s^2. Printed exercises often use 9.81 or 10."""
+    poured_mass: NotRequired[QuantityInput]
+    """All metal that runs through this sprue, gating included."""
+    volume: NotRequired[QuantityInput]
+    """The same as a volume of liquid, instead of its mass."""
+    pour_time: NotRequired[QuantityInput]
+    """Time in which the mould is to fill."""
+    flow: NotRequired[QuantityInput]
+    """Flow at the start, instead of a time."""
+    casting: NotRequired[FilledInput | JsonObject]
+    """What is filled; left out, it fills under the full head throughout."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,12 +15,12 @@ from .sections import SectionInput
 
 
 class CastingInput(TypedDict):
-    """A casting of which only the figures are known."""
+    """A casting by its figures; beside sections they win over what would follow from those."""
 
     volume: QuantityInput
     """Its volume."""
-    modulus: QuantityInput
-    """Modulus of its heaviest part."""
+    modulus: NotRequired[QuantityInput]
+    """Modulus of its heaviest part; the volume criterion does without."""
     freezing_time: NotRequired[QuantityInput]
     """How long that part takes to freeze."""
 
@@ -66,13 +66,13 @@ class RiserInput(TypedDict):
     diameter: NotRequired[QuantityInput]
     """Diameter, where the riser is already made: it is then only judged."""
     height: NotRequired[QuantityInput]
-    """Its height (a dome's straight part)."""
+    """Its height (a dome's straight part); only beside a diameter."""
     faces: NotRequired[RiserFacesInput | JsonObject]
     """What its flat ends do."""
     sleeve: NotRequired[SleeveInput | JsonObject]
     """An insulating sleeve."""
     neck: NotRequired[NeckInput | JsonObject]
-    """A neck between riser and casting; a side riser always has one."""
+    """A neck between riser and casting; a side riser and a ball always have one."""
     feeding_efficiency: NotRequired[FractionInput]
     """Share of itself that the riser can give."""
     time_ratio: NotRequired[float]
@@ -93,7 +93,7 @@ class RiserRequest(TypedDict):
     sections: NotRequired[Sequence[SectionInput]]
     """The casting, as simple bodies."""
     casting: NotRequired[CastingInput | JsonObject]
-    """The casting by its figures, instead of sections."""
+    """The casting by its figures, instead of sections or beside them."""
     riser: NotRequired[RiserInput | JsonObject]
     """What is wanted of the riser."""
     alloy: NotRequired[str]
@@ -184,5 +184,7 @@ class RiserResult:
     """Mass of the casting."""
     riser_mass: Quantity | None
     """Mass of the riser as poured."""
+    riser_left_mass: Quantity | None
+    """What is left of it when the casting has taken what it lacks."""
     yield_ratio: Quantity | None
     """Casting over casting and riser left."""

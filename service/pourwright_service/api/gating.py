@@ -31,9 +31,12 @@ from .schemas import (
     above,
     at_least,
     refused_at,
+    within,
 )
 
 SHAPES = ("round", "square")
+
+_PROPORTION = within(0.0, 20.0)
 
 CONTRADICTIONS = (
     ("poured_mass", "volume"),
@@ -141,10 +144,10 @@ class GatingWishesBody(Body):
     sprue = Nested(SprueBody, "What is wanted of the sprue.")
     runner = Nested(RunnerBody, "What is wanted of the runner.")
     gate = Nested(GateBody, "What is wanted of the gates.")
-    well_area_ratio = Number("Area of the well under the sprue over the sprue's foot.", bound=at_least(0.0))
-    well_depth_ratio = Number("Depth of the well over the runner's height.", bound=at_least(0.0))
+    well_area_ratio = Number("Area of the well under the sprue over the sprue's foot.", bound=_PROPORTION)
+    well_depth_ratio = Number("Depth of the well over the runner's height.", bound=_PROPORTION)
     basin_width_ratio = Number(
-        "Width of the pouring cup's brim over the sprue's mouth; 0: nothing stays in it.", bound=at_least(0.0)
+        "Width of the pouring cup's brim over the sprue's mouth; 0: nothing stays in it.", bound=_PROPORTION
     )
     viscosity = Quantity("viscosity", "Viscosity of the liquid metal, for the Reynolds number.")
     rounding_step = Quantity(

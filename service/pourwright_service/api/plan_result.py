@@ -64,7 +64,7 @@ class CoreLiftResult(Result):
     counted = Flag("Whether the cope has to hold it: false for a standing core in its print.", required=True)
 
 
-class MouldResult(Result):
+class PlanMouldResult(Result):
     """The mould: cope, flask, lift and what must lie on it."""
 
     cope_height = Quantity("length", "Height of the cope.", required=True)
@@ -94,5 +94,5 @@ class PlanResult(Result):
     gating = Nested(GatingResult, "Sprue, runner and gates.")
     charge = Nested(ChargeResult, "What to charge; null without stock.")
     crucible = Nested(CrucibleResult, "The crucible; null without crucibles.")
-    mould = Nested(MouldResult, "Flask, lift and weight.")
+    mould = Nested(PlanMouldResult, "Flask, lift and weight.")
     rounds = Count("Rounds until pour, gating and metal agreed.")

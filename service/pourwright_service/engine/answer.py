@@ -44,8 +44,8 @@ def answer(
 ) -> Answer:
     """Close the ledger of one answer.
 
-    ``message`` is the sentence of a job that passes; otherwise the worst matter speaks first:
-    a refusal, then a failed check, then what is missing, then a warning.
+    ``message`` is the sentence of a job that passes. A refusal, a failed check or what is missing
+    speaks instead of it, in this order; the first warning speaks after it.
     """
     closed = Answer(
         message=message,
@@ -66,7 +66,8 @@ def answer(
             return _with_message(closed, closed.missing[0].why)
         for check in closed.checks:
             if check.verdict == verdict:
-                return _with_message(closed, check.message)
+                own = check.message
+                return _with_message(closed, message.then(own) if verdict == "warn" else own)
     return closed
 
 

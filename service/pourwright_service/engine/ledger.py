@@ -30,14 +30,15 @@ class Say:
         object.__setattr__(self, "parts", parts)
 
     def then(self, other: "Say") -> "Say":
-        """This sentence followed by another; a part name that means another number there is renamed."""
-        words, parts = other.words, dict(self.parts)
+        """This sentence followed by another; parts of the same name keep their own values."""
+        parts, renamed = dict(self.parts), {}
         for name, part in other.parts.items():
-            new = name
-            while parts.get(new, part) != part:
-                new += "_"
-            words = words.replace(f"{{{name}}}", f"{{{new}}}")
-            parts[new] = part
+            fresh = name
+            while fresh in parts and parts[fresh] != part:
+                fresh += "_"
+            renamed[name] = f"{{{fresh}}}"
+            parts[fresh] = part
+        words = other.words.format_map(renamed)
         return Say(f"{self.words} {words}", **parts)
 
 

@@ -13,6 +13,7 @@ import numpy as np
 
 from ..formula import paused, step
 from ..formulas import channels, gating
+from ..formulas.pour_time import mean_rise_velocity
 
 LEVEL = 1e-9
 """Levels that differ by less (m) are the same level."""
@@ -183,7 +184,7 @@ def stacked_layers(parts: tuple[tuple[float, float], ...], above_gate: float) ->
         if level < -LEVEL and top > LEVEL:
             ends = [level, 0.0, top]
         for bottom, end in pairwise(ends):
-            share = (end - bottom) / (top - level)
+            share = (end - bottom) / (top - level) if len(ends) > 2 else 1.0
             layers.append(Layer(volume=volume * share, bottom=bottom, top=end))
         level = top
     return tuple(layers)
@@ -199,7 +200,7 @@ def effective_head(inputs: GatingInputs) -> float:
         own = inputs.head
         if layer.top > 0.0:
             own = gating.layer_head(_head_at(inputs, layer.bottom), _head_at(inputs, layer.top))
-        head = gating.joint_head(volume, head, layer.volume, own)
+        head = own if np.all(volume == 0.0) else gating.joint_head(volume, head, layer.volume, own)
         volume = volume + layer.volume
     return head
 
@@ -253,7 +254,8 @@ def gating_metal(inputs: GatingInputs, decision: GatingDecision) -> GatingMetal:
             mouth = channel_area(decision.sprue_shape, decision.sprue_mouth)
             sprue = channels.tapered_volume(inputs.sprue_height, foot, mouth)
             if inputs.basin_depth is not None:
-                brim = mouth * max(layout.basin_width_ratio, 1.0) ** 2
+                widening = max(layout.basin_width_ratio, 1.0)
+                brim = mouth * widening * widening
                 basin = channels.tapered_volume(inputs.basin_depth, mouth, brim)
                 basin = basin if layout.basin_width_ratio > 0.0 else 0.0
     if not runner or gates is None:
@@ -289,6 +291,9 @@ def run_gating(inputs: GatingInputs, decision: GatingDecision) -> GatingFlow:
         head = effective_head(inputs)
         time = gating.fill_time(volume, cd, choke, g, head) if volume is not None else None
         mean, mean_time = _mean(inputs, choke)
+        rise = None
+        if inputs.height is not None and time is not None and inputs.height > LEVEL:
+            rise = mean_rise_velocity(inputs.height, time)
     with step("gating", "sprue"):
         mouth = needed = pressure = None
         if inputs.basin_depth is not None:
@@ -307,6 +312,7 @@ def run_gating(inputs: GatingInputs, decision: GatingDecision) -> GatingFlow:
                 inputs.density_liquid, exit_velocity, across, inputs.viscosity
             )
     with step("gating", "gates"):
+        runner_velocity = channels.velocity_in(start, runner[0]) if runner else None
         gate_velocity = channels.velocity_in(start, gates) if gates is not None else None
         quiet = None
         if gates is not None and inputs.critical_velocity is not None:
@@ -328,12 +334,12 @@ def run_gating(inputs: GatingInputs, decision: GatingDecision) -> GatingFlow:
         mouth_pressure=pressure,
         exit_velocity=exit_velocity,
         runner_areas=runner,
-        runner_velocity=channels.velocity_in(start, runner[0]) if runner else None,
+        runner_velocity=runner_velocity,
         gate_area=gates,
         gate_velocity=gate_velocity,
         quiet_head=quiet,
         free_fall=max(0.0, -inputs.layers[0].bottom) if inputs.layers else None,
-        rise_velocity=inputs.height / time if inputs.height is not None and time is not None else None,
+        rise_velocity=rise,
         slowest_rise=_slowest_rise(inputs, choke),
         reynolds=reynolds,
         metal=gating_metal(inputs, decision),
@@ -363,6 +369,8 @@ def _slowest_rise(inputs: GatingInputs, choke: float) -> float | None:
         return None
     with paused():
         for layer in inputs.layers:
+            if layer.top - layer.bottom <= LEVEL:
+                continue
             flow = gating.choke_flow(
                 inputs.discharge_coefficient, choke, inputs.gravity, _head_at(inputs, layer.top)
             )

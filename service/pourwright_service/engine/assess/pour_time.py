@@ -207,7 +207,8 @@ def assess_pour_time(
     laws = pour_laws(inputs)
     window = pour_window(inputs)
     time = decision.pour_time
-    rise = inputs.height / time if inputs.height is not None else None
+    rise = None if inputs.height is None else formulas.mean_rise_velocity(inputs.height, time)
+    rate = None if inputs.mass is None else formulas.pouring_rate(inputs.mass, time)
     with paused():
         found = (
             _slow(inputs, window, time, place),
@@ -220,7 +221,7 @@ def assess_pour_time(
         by_laws=time_by_laws(laws),
         window=window,
         rise_velocity=rise,
-        pouring_rate=None if inputs.mass is None else inputs.mass / time,
+        pouring_rate=rate,
         checks=tuple(check for check in found if check is not None),
     )
 
@@ -282,7 +283,7 @@ def _fast(inputs: PourTimeInputs, window: Window, time: float, place: str) -> Ch
 def check_window(inputs: PourTimeInputs, window: Window, place: str = "") -> Check | None:
     """Judge whether the window is open, and say what would open it."""
     slowest, fastest = window.slowest, window.fastest
-    if slowest is None or fastest is None or inputs.gate_edge is None:
+    if slowest is None or fastest is None or inputs.gate_edge is None or not np.all(slowest > 0.0):
         return None
     parts: dict[str, tuple[float, str] | str] = {
         "slow": (slowest, "time"),

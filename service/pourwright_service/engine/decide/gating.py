@@ -167,18 +167,17 @@ def gating_result(
     """The result as the answer's schema lays it out; what is not known is None."""
     flow = done.flow if done else None
     critical = inputs.critical_velocity if inputs else metal.get("gate_velocity")
-    fits = inputs is not None and (inputs.head_left is None or inputs.head_left >= -1e-9)
     return {
         "gate_position": position,
         "head": inputs.head if inputs else None,
-        "effective_head": effective_head(inputs) if inputs and fits else None,
-        "mean_head": mean_head_of(inputs) if inputs else None,
+        "effective_head": _effective_head(inputs, flow),
+        "mean_head": flow.mean_head if flow else mean_head_of(inputs) if inputs else None,
         "head_left": inputs.head_left if inputs else None,
         "discharge_coefficient": inputs.discharge_coefficient if inputs else None,
         "volume": inputs.volume if inputs else None,
         "choke_at": _choke_at(flow),
         "choke_area": flow.choke_area if flow else None,
-        "choke_velocity": _velocity(inputs),
+        "choke_velocity": flow.choke_velocity if flow else _velocity(inputs),
         "fill_time": flow.fill_time if flow else None,
         "mean_head_time": flow.mean_head_time if flow else None,
         "flow_start": flow.flow_start if flow else None,
@@ -205,6 +204,15 @@ def gating_result(
         ],
         "metal": metal_result(flow.metal, inputs.density_liquid) if flow and inputs else None,
     }
+
+
+def _effective_head(inputs: GatingInputs | None, flow: GatingFlow | None) -> float | None:
+    """Also told where nothing could be sized, as long as the mould can fill."""
+    if flow is not None:
+        return flow.effective_head
+    if inputs is None or (inputs.head_left is not None and inputs.head_left < -1e-9):
+        return None
+    return effective_head(inputs)
 
 
 def _velocity(inputs: GatingInputs | None) -> float | None:

@@ -3,6 +3,8 @@
 import math
 from dataclasses import dataclass, replace
 
+import numpy as np
+
 from ..assess.gating_flow import (
     GatingDecision,
     GatingInputs,
@@ -12,6 +14,8 @@ from ..assess.gating_flow import (
     narrowest,
     runner_areas,
 )
+from ..bounds import OutOfRange
+from ..formula import paused
 from ..formula import step as scope
 from ..formulas import channels, gating
 from .gating_case import PARTS, RatioCase
@@ -31,7 +35,7 @@ def round_up(size: float, step: float) -> float:
     """The least whole number of steps that is no less than ``size``; a step of 0 leaves it."""
     if step <= 0.0:
         return size
-    return max(math.ceil(size / step - 1e-9), 1) * step
+    return max(float(np.ceil(size / step - 1e-9)), 1.0) * step
 
 
 def choose_gating(
@@ -42,7 +46,7 @@ def choose_gating(
     The choke follows from the wanted time by the exact fill, from a flow, or is given. With a ratio
     the other areas follow from it; without one the gates are as wide as the critical velocity asks
     and the runner is as wide as they are. Sizes that the engine chooses are rounded up;
-    ``not_smaller_than`` is an earlier decision whose sizes are never reduced.
+    ``not_smaller_than`` is an earlier decision whose sizes are never reduced. Raises OutOfRange.
     """
     if inputs.head_left is not None and inputs.head_left < -1e-9:
         return None
@@ -50,6 +54,8 @@ def choose_gating(
         area = _choke_area(inputs, sizing)
         if area is None:
             return None
+        if not area > 0.0:
+            raise OutOfRange("choke area", area, "an area above 0", "gating")
         maker = _Maker(inputs=inputs, sizing=sizing, before=not_smaller_than)
         if sizing.ratio is not None:
             return maker.mouth(_by_ratio(maker, area, sizing.ratio))
@@ -94,7 +100,8 @@ def _by_velocity(maker: "_Maker", choke: float) -> GatingDecision:
         gates = channels.area_for_velocity(flow, inputs.critical_velocity)
     if gates is not None:
         made = maker.gates(made, gates)
-    runner = sizing.runner_area or gate_area(made)
+    with paused():
+        runner = sizing.runner_area or gate_area(made)
     return made if runner is None else maker.runner(made, runner)
 
 
@@ -113,9 +120,10 @@ def _by_ratio(maker: "_Maker", choke: float, ratio: RatioCase) -> GatingDecision
 
 
 def _area_of(decision: GatingDecision, part: str) -> float:
-    if part == "sprue":
-        return channel_area(decision.sprue_shape, decision.sprue_exit)
-    return (runner_areas(decision)[0] if part == "runner" else gate_area(decision)) or 0.0
+    with paused():
+        if part == "sprue":
+            return channel_area(decision.sprue_shape, decision.sprue_exit)
+        return (runner_areas(decision)[0] if part == "runner" else gate_area(decision)) or 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -163,7 +171,9 @@ class _Maker:
             return replace(made, sprue_mouth=self.across(self.sizing.mouth_area, 0.0, None))
         if self.inputs.basin_depth is None:
             return made
-        area = channels.sprue_mouth_area(narrowest(made), self.inputs.head, self.inputs.basin_depth)
+        with paused():
+            choke = narrowest(made)
+        area = channels.sprue_mouth_area(choke, self.inputs.head, self.inputs.basin_depth)
         size = self.across(area, self.step, None if self.before is None else self.before.sprue_mouth)
         return replace(made, sprue_mouth=max(size, made.sprue_exit))
 
@@ -200,5 +210,5 @@ class _Maker:
         most = GATE_OF_WALL * self.inputs.wall_thickness
         if thickness <= most * (1.0 + 1e-9):
             return thickness
-        whole = math.floor(most / step + 1e-9) * step if step > 0.0 else most
+        whole = float(np.floor(most / step + 1e-9)) * step if step > 0.0 else most
         return whole or most

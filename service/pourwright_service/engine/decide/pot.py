@@ -1,6 +1,5 @@
 """The pot that carries the metal: how long it stays fit to pour, and how hot it must leave the furnace."""
 
-import math
 from dataclasses import dataclass
 from typing import Any
 
@@ -211,7 +210,7 @@ def _nozzle(case: PotCase, metal: Metal, ledger: Ledger, gravity: float) -> dict
     density = metal.get("density_liquid")
     emptying = None
     if case.mouth_diameter is not None:
-        inside = math.pi / 4.0 * case.mouth_diameter**2
+        inside = channels.round_area(case.mouth_diameter)
         emptying = gating.emptying_time(inside, coefficient, hole, gravity, case.depth, 0.0)
     return {
         "nozzle_flow": flow,

@@ -309,7 +309,7 @@ def pour_time_result(
         laws = done.laws if done else pour_laws(inputs)
         window = done.window if done else pour_window(inputs)
     time = decision.pour_time if decision else None
-    by_laws = time_by_laws(laws)
+    by_laws = done.by_laws if done else time_by_laws(laws)
     ends = {"freezing": window.by_freezing, "rise": window.by_rise, "gates": window.fastest}
     return {
         "pour_time": time,

@@ -11,6 +11,7 @@ from ..formula import (
     CubicMetre,
     Kelvin,
     Kilogram,
+    KilogramPerSecond,
     Metre,
     MetrePerSecond,
     Ratio,
@@ -234,6 +235,43 @@ def fastest_time_by_gates(
     2.78
     """
     return volume / (critical_velocity * gate_area)
+
+
+@formula(
+    "v = c/t",
+    symbols={"c": "height", "t": "time"},
+    source="DERIVED",
+    place="mean rise of the metal in the mould",
+    valid={"height": _POSITIVE, "time": _POSITIVE},
+)
+def mean_rise_velocity(height: Metre, time: Second) -> MetrePerSecond:
+    """Mean velocity at which metal rises in the mould.
+
+    height: c, m, above 0, of the casting as it stands. time: t, s, above 0. Returns v, m/s.
+    Source: DERIVED.
+
+    >>> mean_rise_velocity(0.060, 3.0)
+    0.02
+    """
+    return height / time
+
+
+@formula(
+    "R = W/t",
+    symbols={"W": "mass", "t": "time"},
+    source="DERIVED",
+    place="mass over time",
+    valid={"mass": _POSITIVE, "time": _POSITIVE},
+)
+def pouring_rate(mass: Kilogram, time: Second) -> KilogramPerSecond:
+    """Mean rate at which metal is poured.
+
+    mass: W, kg, above 0. time: t, s, above 0. Returns R, kg/s. Source: DERIVED.
+
+    >>> pouring_rate(10.0, 4.0)
+    2.5
+    """
+    return mass / time
 
 
 # --- temperature --------------------------------------------------------------------------------

@@ -1,0 +1,166 @@
+# Written by `python -m pourwright_service models`; change the service's schemas, not this file.
+
+"""Models of plan result."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..quantity import Quantity
+from .charge import ChargeResult
+from .freezing import FreezingResult
+from .gating import GatingResult
+from .pour_time import PourTimeResult
+from .riser import RiserResult
+
+
+@dataclass(frozen=True, slots=True)
+class PartResult:
+    """The part as the plan takes it."""
+
+    volume: Quantity
+    """Volume of the cold casting."""
+    height: Quantity
+    """Height in the mould."""
+    length: Quantity
+    """Longer side in plan."""
+    width: Quantity
+    """Shorter side in plan."""
+    height_in_cope: Quantity
+    """How far it stands above the parting."""
+    parting_area: Quantity
+    """Its section in the parting plane."""
+    volume_in_cope: Quantity
+    """Its volume above the parting."""
+    sections_volume: Quantity | None
+    """What the sections add up to."""
+    triangles: int | None
+    """Triangles of the mesh."""
+
+
+@dataclass(frozen=True, slots=True)
+class PatternResult:
+    """How large the pattern must be, before draft, machining and rapping."""
+
+    scale: float
+    """Every length of the casting times this."""
+    contraction: Quantity
+    """Contraction allowed for."""
+    length: Quantity
+    """Length of the pattern."""
+    width: Quantity
+    """Width of the pattern."""
+    height: Quantity
+    """Height of the pattern."""
+
+
+@dataclass(frozen=True, slots=True)
+class MassesResult:
+    """Where the metal goes; poured masses are liquid, the casting is cold."""
+
+    casting: Quantity
+    """The cold casting."""
+    cavity: Quantity
+    """Metal that fills the casting's cavity."""
+    riser: Quantity
+    """Metal poured into the riser."""
+    riser_left: Quantity
+    """What is left of the riser after feeding."""
+    gating: Quantity
+    """Metal in sprue, runner, gates and basin."""
+    poured: Quantity
+    """All that is poured."""
+    melt_wanted: Quantity | None
+    """What must be molten: poured, and the pig kept back."""
+    yield_ratio: Quantity
+    """Casting over poured."""
+
+
+@dataclass(frozen=True, slots=True)
+class CrucibleResult:
+    """The crucible that takes the melt."""
+
+    name: str
+    """Its name."""
+    melt_volume: Quantity
+    """Volume of the melt."""
+    filling: Quantity
+    """How full it is."""
+    lifted_mass: Quantity
+    """What must be lifted."""
+    crucible_counted: bool
+    """Whether the crucible's own mass is in that."""
+
+
+@dataclass(frozen=True, slots=True)
+class CoreLiftResult:
+    """How hard a core is lifted."""
+
+    name: str
+    """Its name."""
+    net_lift: Quantity
+    """Buoyancy less its own weight, if metal gets under it."""
+    gross_lift: Quantity
+    """Buoyancy alone, for prints and chaplets."""
+    counted: bool
+    """Whether the cope has to hold it: false for a standing core in its print."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlanMouldResult:
+    """The mould: cope, flask, lift and what must lie on it."""
+
+    cope_height: Quantity
+    """Height of the cope."""
+    flask_length: Quantity | None
+    """Length of the flask chosen."""
+    flask_width: Quantity | None
+    """Width of the flask chosen."""
+    length_needed: Quantity
+    """Length that the mould needs."""
+    width_needed: Quantity
+    """Width that the mould needs."""
+    lift: Quantity
+    """Lift on the cope, cores included."""
+    metal_lift: Quantity
+    """Lift by the metal alone, exact."""
+    projected_lift: Quantity
+    """Projected area times head, the common shortcut."""
+    cores: tuple[CoreLiftResult, ...]
+    """The cores."""
+    cope_mass: Quantity | None
+    """Sand and box of the cope; null without a flask."""
+    weight: Quantity
+    """What to lay on the cope."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlanResult:
+    """The whole plan; a part of it is null where it could not be computed or was not asked for."""
+
+    alloy: str | None
+    """The alloy."""
+    part: PartResult | None
+    """The part."""
+    pattern: PatternResult | None
+    """The pattern."""
+    pouring_temperature: Quantity | None
+    """How hot to pour."""
+    freezing: FreezingResult | None
+    """Order of freezing."""
+    riser: RiserResult | None
+    """The riser."""
+    masses: MassesResult | None
+    """Where the metal goes."""
+    pour_time: PourTimeResult | None
+    """In what time to pour."""
+    gating: GatingResult | None
+    """Sprue, runner and gates."""
+    charge: ChargeResult | None
+    """What to charge; null without stock."""
+    crucible: CrucibleResult | None
+    """The crucible; null without crucibles."""
+    mould: PlanMouldResult | None
+    """Flask, lift and weight."""
+    rounds: int | None
+    """Rounds until pour, gating and metal agreed."""
