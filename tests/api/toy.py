@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import Any, TypeVar
 
 from pourwright_service.api.common import MouldBody, PropertiesBody
 from pourwright_service.api.registry import Registry
@@ -38,6 +38,8 @@ from pourwright_service.engine.decide.heat import MouldCase
 from pourwright_service.engine.formula import step
 from pourwright_service.engine.formulas.freezing import bare_freezing_time
 from pourwright_service.engine.ledger import Caution, Ledger, MissingValue, Say
+
+T = TypeVar("T")
 
 LONG_ENOUGH = CheckKind(
     "toy-time", "It takes long enough", "time", "at least", "fail", "COMMON-PRACTICE", margin=True
@@ -198,12 +200,15 @@ def decide_toy(case: ToyCase) -> Answer:
         provenance="common practice",
         source="COMMON-PRACTICE",
     )
-    rule = {"provenance": "rule", "source": "DERIVED"}
-    ledger.use("/mould/medium", case.mould.medium, "green sand", "text", **rule)
-    ledger.use("/loud", case.loud, False, "flag", **rule, note="quiet")
-    ledger.use("/loss", case.loss, 0.03, "fraction", **rule)
+
+    def rule(pointer: str, given: T | None, default: T, kind: str, note: str = "") -> T:
+        return ledger.use(pointer, given, default, kind, provenance="rule", source="DERIVED", note=note)
+
+    rule("/mould/medium", case.mould.medium, "green sand", "text")
+    rule("/loud", case.loud, False, "flag", "quiet")
+    rule("/loss", case.loss, 0.03, "fraction")
     tools = [
-        replace(tool, weight=ledger.use(f"/tools/{index}/weight", tool.weight, 0.1 + 0.2, "mass", **rule))
+        replace(tool, weight=rule(f"/tools/{index}/weight", tool.weight, 0.1 + 0.2, "mass"))
         for index, tool in enumerate(case.tools)
     ]
     if case.mood == "hurt":

@@ -148,6 +148,7 @@ class _Compare:
 
 
 def _label(shape: Shape) -> str:
+    """What tells one alternative from another."""
     return str(shape.get("$ref") or shape.get("const") or "/".join(sorted(_types_of(shape))))
 
 

@@ -24,7 +24,8 @@ def random_case(
     once. Most of these cases can be met, some cannot.
     """
     names = ELEMENTS[:elements]
-    shares = rng.dirichlet(np.r_[12.0, np.full(elements - 1, 0.8), 0.1], size=items)[:, :elements] * 100.0
+    shares = rng.dirichlet(np.r_[12.0, np.full(elements - 1, 0.8), 0.1], size=items)[:, :elements]
+    shares = np.floor(shares * 1e6) / 1e4  # per cent, rounded down: never more than 100 in all
     recovery = np.column_stack((rng.uniform(80.0, 95.0, elements), rng.uniform(95.0, 100.0, elements)))
     mix = rng.dirichlet(np.full(items, 0.5)) @ (shares * recovery.mean(axis=1))
     aim = 100.0 * mix / (mix.sum() + 0.5)
@@ -38,8 +39,8 @@ def random_case(
         wide = rng.uniform(0.0, 0.1, elements) if ranges else np.zeros(elements)
         composition: dict[str, tuple[float | None, float | None]] = {
             element: (
-                round(float(shares[i, k] * (1.0 - wide[k])), 4),
-                round(float(min(shares[i, k] * (1.0 + wide[k]), 100.0)), 4),
+                round(float(shares[i, k] * (1.0 - wide[k])), 5),
+                round(float(min(shares[i, k] * (1.0 + wide[k]), 100.0)), 5),
             )
             for k, element in enumerate(names)
         }
@@ -63,7 +64,10 @@ def random_case(
         stock=tuple(stock),
         limits_percent=limits,
         recovery_percent={
-            **{element: (low, high) for element, (low, high) in zip(names, recovery.round(3).tolist(), strict=True)},
+            **{
+                element: (low, high)
+                for element, (low, high) in zip(names, recovery.round(3).tolist(), strict=True)
+            },
             "rest": (90.0, 100.0),
         },
         smallest_lot=0.0,

@@ -191,6 +191,13 @@ def test_a_rise_that_is_too_slow_is_doubtful_and_the_height_it_names_would_do() 
     assert verdicts(decide_pour_time(replace(tight, height=float(tall))))["pour-window"] == "pass"
 
 
+def test_riser_and_gating_do_not_count_as_rising_in_the_casting() -> None:
+    """Half of the metal is the casting: it fills in half of the time, so the pour may take twice as long."""
+    whole = pour_window(window_job(height=0.1))
+    half = pour_window(window_job(height=0.1, casting_volume=0.7e-3))
+    assert half.by_rise == pytest.approx(2.0 * whole.by_rise, rel=1e-12)
+
+
 def test_a_given_time_is_only_judged() -> None:
     slow = decide_pour_time(replace(BRONZE, pour_time=60.0))
     assert slow.result["pour_time"] == 60.0
@@ -330,3 +337,10 @@ def test_a_bare_wall_cools_the_pot_faster() -> None:
     bare = decide_pour_time(replace(BRONZE, pot=PotCase(mouth_diameter=0.12, wall_area=0.05)))
     assert bare.result["pot"]["seconds_left_high"] < 0.5 * plain.result["pot"]["seconds_left_high"]
     assert "/pot/wall_emissivity_low" in {one.pointer for one in bare.defaults}
+
+
+def test_a_pour_of_brass_carries_its_cautions_and_an_exercise_none() -> None:
+    brass = decide_pour_time(PourTimeCase(alloy="C85400", poured_mass=5.0, thickness=0.008))
+    assert {"molten-metal", "moisture", "zinc-fume", "lead"} <= {one.code for one in brass.cautions}
+    exercise = decide_pour_time(PourTimeCase(family="iron", poured_mass=5.0, thickness=0.006))
+    assert not exercise.cautions

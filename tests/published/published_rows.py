@@ -5,8 +5,8 @@ number stands in the source; ``derived``: it follows from what stands there, and
 how), ``request``, and ``expected``: a list of ``{"at": pointer into the answer, "value", "unit",
 "tolerance"}`` with a relative tolerance and, in ``reason``, why so much. ``between`` instead of
 ``value`` gives two ends. ``over``: ``{"at", "request"}`` divides by another number of the same
-answer, or of the answer to another request. ``not`` lists numbers that are printed somewhere and wrong: the answer must
-keep its distance from them.
+answer, or of the answer to another request. ``not`` lists numbers that are printed somewhere and
+wrong: the answer must keep its distance from them.
 """
 
 import json

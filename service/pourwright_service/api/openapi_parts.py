@@ -194,6 +194,13 @@ COMPONENTS: dict[str, dict[str, Any]] = {
 }
 
 
+NOTHING = {
+    "type": "object",
+    "maxProperties": 0,
+    "description": "Empty: nothing of it could be computed, and the verdict says so.",
+}
+
+
 def answer_of(summary: str, result: dict[str, Any]) -> dict[str, Any]:
     """The envelope around one operation's result."""
     return _object(
@@ -201,7 +208,7 @@ def answer_of(summary: str, result: dict[str, Any]) -> dict[str, Any]:
         {
             "verdict": _ref("verdict", "The worst of the checks, first of all."),
             "message": _text("The sentence to read first."),
-            "result": {**result, "description": "What was computed."},
+            "result": {"anyOf": [result, NOTHING], "description": "What was computed."},
             "checks": _list("check", "Every check made."),
             "missing": _list("missing", "What could not be computed for lack of a value."),
             "defaults": _list("default", "Every value that the service chose."),
@@ -226,7 +233,7 @@ HEADERS: dict[str, dict[str, Any]] = {
 }
 
 PROBLEM_RESPONSES = {
-    "calculation": (400, 401, 403, 413, 415, 422, 429, 500, 503),
+    "calculation": (400, 401, 403, 404, 413, 415, 422, 429, 500, 503),
     "resource": (401, 403, 422, 429, 500, 503),
 }
 """Statuses of the problems that any call of a sort may answer with."""

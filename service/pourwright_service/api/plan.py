@@ -1,9 +1,9 @@
 """POST /v1/plan."""
 
+import dataclasses
 from typing import Any
 
 from ..engine.answer import Answer
-from ..engine.decide.gating_case import GatingWishes
 from ..engine.decide.plan import decide_plan
 from ..engine.decide.plan_case import (
     ChargeWishes,
@@ -20,7 +20,7 @@ from ..engine.decide.pour_time import PourTimeWishes
 from ..engine.geometry.mesh import UPS
 from .charge import ChargeRequest, HeelBody, StockBody
 from .common import MouldBody, PropertiesBody, gravity_field
-from .gating import GatingRequest
+from .gating import GatingWishesBody
 from .meshes import MeshIdField, stored_mesh
 from .plan_result import PlanResult
 from .pour_time import PourTimeRequest
@@ -113,21 +113,11 @@ class PlanRiserBody(RiserBody):
 
 def _only(source: type[Body], target: type, skip: tuple[str, ...] = ()) -> dict[str, Any]:
     """The fields of one body that build another object too."""
-    names = [name for name in target.__dataclass_fields__ if name not in skip]
+    names = [field.name for field in dataclasses.fields(target) if field.name not in skip]
     declared: dict[str, Any] = source._declared_fields
     return {name: declared[name] for name in names if name in declared}
 
 
-PlanGatingBody: type[Body] = type(
-    "PlanGatingBody",
-    (Body,),
-    {
-        "__module__": __name__,
-        "__doc__": "What is wanted of sprue, runner and gates; the rest follows from part and mould.",
-        "makes": GatingWishes,
-        **_only(GatingRequest, GatingWishes, skip=("head", "entry_velocity")),
-    },
-)
 PourBody: type[Body] = type(
     "PourBody",
     (Body,),
@@ -199,7 +189,7 @@ class PlanRequest(Body):
     temperature_fall = Quantity("temperature_difference", "How much it cools until the mould is full.")
     curvature = Flag("Whether curved surfaces are corrected for; left out, the kind of metal decides.")
     gravity = gravity_field()
-    gating = Nested(PlanGatingBody, "What is wanted of sprue, runner and gates.")
+    gating = Nested(GatingWishesBody, "What is wanted of sprue, runner and gates.")
     pour = Nested(PourBody, "What is wanted of the pour.")
     riser = Nested(PlanRiserBody, "What is wanted of the riser.")
     stock = Nested(StockBody, "The stock to melt.", many=True, max_items=200)

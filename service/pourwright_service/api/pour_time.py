@@ -72,6 +72,9 @@ class PourTimeRequest(Body):
     thinnest = Quantity("length", "Its thinnest section, where that is another.")
     wall_at_gate = Quantity("length", "The wall that the gates meet, where that is another.")
     height = Quantity("length", "How tall the casting stands in the mould.")
+    casting_volume = Quantity(
+        "volume", "What the casting alone holds; left out, all that is poured counts as rising in it."
+    )
     freezing_time = Quantity("time", "Freezing time of the thinnest section.")
     mould = Nested(MouldBody, "What the mould is made of; the thinnest section's freezing time follows.")
     mould_constant = Quantity("mould_constant", "Chvorinov's constant, instead of the mould.")

@@ -25,19 +25,17 @@ def zinc_fume(
 ) -> Caution:
     """Zinc in the metal (percent of mass), its boiling point and, where known, how hot the metal
     gets (K)."""
-    why = Say("{name}: up to {share} of zinc, which boils at {boiling}.")
+    words = "{name}: up to {share} of zinc, which boils at {boiling}."
     parts: dict[str, tuple[float, str] | str] = {
         "name": name,
         "share": _share(percent),
         "boiling": (boiling, "temperature"),
     }
     if temperature is not None:
-        hotter = temperature > boiling
-        why = why.then(
-            Say("This metal is poured at {hot}, hotter than that.")
-            if hotter
-            else Say("This metal is poured at {hot}, below that; overheated, it fumes as well.")
-        )
+        if temperature > boiling:
+            words += " This metal is poured at {hot}, hotter than that."
+        else:
+            words += " This metal is poured at {hot}, below that; overheated, it fumes as well."
         parts["hot"] = (temperature, "temperature")
     return Caution(
         code="zinc-fume",
@@ -48,7 +46,7 @@ def zinc_fume(
             "(chills and fever). Melt outdoors or under extraction, stay upwind, melt quickly and do not "
             "overheat."
         ),
-        why=Say(why.words, **parts),
+        why=Say(words, **parts),
         decides=SAFETY,
         source="HAZMAP-FUME-FEVER",
         subject=subject,

@@ -30,7 +30,8 @@ class Say:
         object.__setattr__(self, "parts", parts)
 
     def then(self, other: "Say") -> "Say":
-        """This sentence followed by another; parts of the same name keep their own values."""
+        """This sentence followed by another, which may use this one's parts; parts of the same name keep
+        their own values."""
         parts, renamed = dict(self.parts), {}
         for name, part in other.parts.items():
             fresh = name
@@ -38,8 +39,15 @@ class Say:
                 fresh += "_"
             renamed[name] = f"{{{fresh}}}"
             parts[fresh] = part
-        words = other.words.format_map(renamed)
+        words = other.words.format_map(_Kept(renamed))
         return Say(f"{self.words} {words}", **parts)
+
+
+class _Kept(dict[str, str]):
+    """Names to names in braces; one that is not known stays as it is."""
+
+    def __missing__(self, name: str) -> str:
+        return f"{{{name}}}"
 
 
 @dataclass(frozen=True, slots=True)

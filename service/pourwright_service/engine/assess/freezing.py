@@ -317,9 +317,29 @@ def feed_steps(
         steps.append(FeedStep(start=start, end=end, ratio=ratio))
 
 
-def check_feed_step(taken: FeedStep, pointer: str) -> Check:
-    """Judge one step: at least 1.1 passes, 0.8 to 1.1 is doubtful, below that it is cut off."""
+def check_feed_step(taken: FeedStep, pointer: str, stands_on: str | None = None) -> Check:
+    """Judge one step: at least 1.1 passes, 0.8 to 1.1 is doubtful, below that it is cut off.
+
+    A step into the section that a riser ``stands_on`` is doubtful at worst: right under the riser
+    that section stays open as long as the riser does, so where the riser stands decides, and
+    sections do not tell that.
+    """
     names = {"a": taken.start, "b": taken.end}
+    if taken.end == stands_on:
+        return FEED_STEP.judge(
+            taken.ratio,
+            1.1,
+            warn_limit=0.0,
+            subject=pointer,
+            ok=Say("{a} can draw metal from {b} while it freezes: {b} stays liquid longer.", **names),
+            bad=Say(
+                "{a} is fed through {b}, which freezes no later than it does but for the part right under the "
+                "riser (step {s}, good is 1.1). Stand the riser over the join with {a}, no farther off than "
+                "twice the thickness of {b}.",
+                s=(taken.ratio, "ratio"),
+                **names,
+            ),
+        )
     return FEED_STEP.judge(
         taken.ratio,
         1.1,

@@ -293,7 +293,7 @@ def run_gating(inputs: GatingInputs, decision: GatingDecision) -> GatingFlow:
         mean, mean_time = _mean(inputs, choke)
         rise = None
         if inputs.height is not None and time is not None and inputs.height > LEVEL:
-            rise = mean_rise_velocity(inputs.height, time)
+            rise = mean_rise_velocity(inputs.height, 1.0, time)
     with step("gating", "sprue"):
         mouth = needed = pressure = None
         if inputs.basin_depth is not None:

@@ -133,7 +133,7 @@ def _check_held(inputs: MouldInputs, lift: float, weight: float) -> Check:
         bad=Say(
             "Lay {w} on the cope before you pour, or clamp it: the metal would lift it otherwise."
             if known
-            else "Lay {w} on the cope before you pour, or clamp it (its own weight is not known and not counted).",
+            else "Lay {w} on the cope before you pour, or clamp it (its own weight is not known).",
             **parts,
         ),
     )
@@ -151,7 +151,7 @@ def check_riser_in_cope(riser_height: float, cope_height: float) -> Check:
         subject="/riser",
         ok=Say("The riser fits into the cope ({r} in {c}).", **parts),
         bad=Say(
-            "The riser is taller than the cope: {r} in {c}. Use a cope of at least {r}, or a lower, wider one.",
+            "The riser is taller than the cope: {r} in {c}. Use a taller cope ({r}) or a lower, wider riser.",
             **parts,
         ),
     )

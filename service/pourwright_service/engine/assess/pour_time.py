@@ -73,7 +73,8 @@ class PourTimeInputs:
 
     ``laws`` names the published laws that apply to this metal and mass; ``largest_pour`` is the
     mass at which the law of this metal ends. ``rate_factor`` replaces the factor that the
-    light-metal law takes from the wall.
+    light-metal law takes from the wall. ``height`` is the casting's, which holds
+    ``casting_volume`` of the ``volume`` poured (None: all of it).
     """
 
     laws: tuple[str, ...]
@@ -85,6 +86,7 @@ class PourTimeInputs:
     freezing_time: float | None = None
     freezing_share: float = 0.2
     height: float | None = None
+    casting_volume: float | None = None
     critical_velocity: float | None = None
     gate_edge: float | None = None
     gate_thickness: float | None = None
@@ -92,6 +94,14 @@ class PourTimeInputs:
     fluidity_factor: float = 1.0
     copper_factor: float | None = None
     rate_factor: float | None = None
+
+    @property
+    def casting_share(self) -> float:
+        """Share of the metal that rises in the casting; 1 where it is not told apart."""
+        if self.casting_volume is None or self.volume is None:
+            return 1.0
+        share: float = np.minimum(1.0, self.casting_volume / self.volume)
+        return share if np.ndim(share) else float(share)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -189,7 +199,7 @@ def pour_window(inputs: PourTimeInputs) -> Window:
             by_freezing = formulas.slowest_time_before_freezing(inputs.freezing_share, inputs.freezing_time)
         if inputs.height is not None and inputs.thickness is not None:
             least_rise = formulas.least_rise_velocity(inputs.thickness)
-            by_rise = formulas.slowest_time_by_rise(inputs.height, least_rise)
+            by_rise = formulas.slowest_time_by_rise(inputs.height, inputs.casting_share, least_rise)
     with step("window", "fast end"):
         if inputs.gate_edge is not None and inputs.gate_thickness is not None:
             area = formulas.largest_gate_area(inputs.edge_share, inputs.gate_thickness, inputs.gate_edge)
@@ -207,7 +217,9 @@ def assess_pour_time(
     laws = pour_laws(inputs)
     window = pour_window(inputs)
     time = decision.pour_time
-    rise = None if inputs.height is None else formulas.mean_rise_velocity(inputs.height, time)
+    rise = None
+    if inputs.height is not None:
+        rise = formulas.mean_rise_velocity(inputs.height, inputs.casting_share, time)
     rate = None if inputs.mass is None else formulas.pouring_rate(inputs.mass, time)
     with paused():
         found = (
@@ -296,7 +308,7 @@ def check_window(inputs: PourTimeInputs, window: Window, place: str = "") -> Che
     )
     if window.by_rise is not None and window.least_rise is not None and np.all(window.by_rise <= slowest):
         words += ", or lay the casting down so that it stands at most {tall}"
-        parts["tall"] = (fastest * window.least_rise, "length")
+        parts["tall"] = (fastest * inputs.casting_share * window.least_rise, "length")
     elif inputs.freezing_time is not None:
         words += ", or see that the thinnest section takes {freeze} to freeze (thicker, or insulated)"
         parts["freeze"] = (fastest / inputs.freezing_share, "time")
@@ -308,7 +320,7 @@ def check_window(inputs: PourTimeInputs, window: Window, place: str = "") -> Che
         warn_limit=0.0 if hard is None else fastest - (hard - slowest),
         subject=f"{place}/gate_edge",
         ok=Say("Any time from {fast} to {slow} would do.", **parts),
-        doubtful=Say(f"{words}.", **parts),
+        doubtful=Say(f"{words.replace('No pour time will do', 'No pour time meets every rule')}.", **parts),
         bad=Say(f"{words}.", **parts),
     )
 

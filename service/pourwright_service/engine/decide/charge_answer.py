@@ -156,7 +156,8 @@ def charge_sentence(
             "{doubtful}.",
             doubtful=names or "all of them at once",
         )
-        return (lines.then(sure).then(buy) if purchase else lines.then(sure)), "warn"
+        sample = Say("Nothing that can be bought would be certain to: take a sample before you pour.")
+        return lines.then(sure).then(buy if purchase else sample), "warn"
     say = Say("This stock cannot make the melt.")
     for check in found.checks:
         if check.verdict == "fail":

@@ -7,6 +7,7 @@ from math import ceil
 import numpy as np
 
 from ..assess.charge import ChargeDecision, ChargeInputs
+from ..assess.charge_intervals import Array
 from ..ledger import Ledger
 from ..tables.purchases import PURCHASES
 from .charge_case import ChargeCase, StockItem
@@ -15,6 +16,9 @@ from .charge_stock import prepare_charge
 
 STEP = 0.001
 """Purchases are rounded up to whole grams, kg."""
+
+CARRIED = 0.05
+"""An element of at least this share is one that a purchase is bought for."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,7 +48,9 @@ def mend_charge(case: ChargeCase, inputs: ChargeInputs, decision: ChargeDecision
     """The smallest purchase with which the limits are kept the way that was asked for.
 
     Nothing where they are kept already, where the caller decided the charge, or where no purchase
-    of the table helps.
+    of the table helps. What the melt lacks beside its aim is offered first, and its base metal;
+    then everything that it is meant to hold. (A little tin would dilute the copper of a yellow
+    brass with less mass than the zinc that it lost, but no founder would call that mending it.)
     """
     if decision.outcome in (inputs.margin, "given", "robust"):
         return ()
@@ -53,18 +59,49 @@ def mend_charge(case: ChargeCase, inputs: ChargeInputs, decision: ChargeDecision
         replace(case, stock=stock, melt_mass=inputs.melt_mass, margin=inputs.margin), Ledger()
     )
     usable = dict(zip(inputs.places, inputs.usable.tolist(), strict=True))
+    fit = np.array([usable.get(place, True) for place in wide.places])
     offered = np.array([place >= len(case.stock) for place in wide.places])
-    wide = replace(wide, usable=np.array([usable.get(place, True) for place in wide.places]))
-    masses = smallest_purchase(wide, offered, robust=inputs.margin == "robust")
-    if masses is None:
-        return ()
+    wanted, lacking = _wanted(wide), _lacking(inputs, decision)
+    for elements in (wanted & np.isin(wide.elements, lacking), wanted):
+        stray = ((wide.composition >= CARRIED) & ~elements).any(axis=1)
+        masses = smallest_purchase(
+            replace(wide, usable=fit & ~(offered & stray)), offered, robust=inputs.margin == "robust"
+        )
+        if masses is not None:
+            return _bought(wide, masses, offered)
+    return ()
+
+
+def _targets(inputs: ChargeInputs) -> Array:
+    """What each element's share (E) is meant to be; NaN for one that is only limited."""
+    low, high = inputs.minima, inputs.maxima
+    middle = np.where(low > 0.0, np.where(high < 1.0, 0.5 * (low + high), low), np.nan)
+    return np.where(inputs.aim > 0.0, inputs.aim, middle)
+
+
+def _wanted(inputs: ChargeInputs) -> Array:
+    """The elements (E flags) that the melt is meant to hold."""
+    return np.isfinite(_targets(inputs))
+
+
+def _lacking(inputs: ChargeInputs, decision: ChargeDecision) -> list[str]:
+    """The elements of which the chosen charge brings less than is meant, and the base metal."""
+    targets = np.nan_to_num(_targets(inputs))
+    masses = decision.masses @ (inputs.composition * inputs.recovery)
+    short = masses < targets * masses.sum()
+    short[int(targets.argmax())] = True
+    return [element for element, lacks in zip(inputs.elements, short, strict=True) if lacks]
+
+
+def _bought(inputs: ChargeInputs, masses: Array, offered: Array) -> tuple[Purchase, ...]:
+    """What is bought, in whole grams, the most first."""
     by_name = {offer.name: offer for offer in PURCHASES.values()}
     bought = [
         Purchase(
-            name=wide.items[k],
-            kind=by_name[wide.items[k]].kind,
+            name=inputs.items[k],
+            kind=by_name[inputs.items[k]].kind,
             mass=STEP * ceil(masses[k] / STEP - 1e-6),
-            composition_percent=by_name[wide.items[k]].composition,
+            composition_percent=by_name[inputs.items[k]].composition,
         )
         for k in np.flatnonzero(offered & (masses > 0.0))
     ]

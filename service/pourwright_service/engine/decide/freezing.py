@@ -125,11 +125,12 @@ def _report(section: Section, one: SectionMeasure, place: str, ledger: Ledger) -
         )
 
 
-def trial_body(trial: TrialCase | None) -> tuple[Body, float] | None:
+def trial_body(trial: TrialCase | None, ledger: Ledger) -> tuple[Body, float] | None:
     """A trial casting as the mould saw it, and its time (s)."""
     if trial is None:
         return None
     (one,) = measure((trial.section,), "/trial/section")
+    _report(trial.section, one, "/trial/section", ledger)
     return _body(one, "/trial/section"), trial.freezing_time
 
 
@@ -144,18 +145,26 @@ class Order:
     checks: tuple[Check, ...]
 
 
-def freezing_order(cooling: Cooling, sections: Sections, feeds_to: str | None, place: str = "") -> Order:
+def freezing_order(
+    cooling: Cooling,
+    sections: Sections,
+    feeds_to: str | None,
+    place: str = "",
+    *,
+    stands_on: str | None = None,
+) -> Order:
     """Freeze every section and judge the way that feed metal takes to the target.
 
     The target is ``feeds_to`` or the section that freezes last. ``place`` is the pointer of the
-    object that holds the sections. Raises SectionFault for a section that nothing can freeze.
+    object that holds the sections; ``stands_on`` the section under a riser that is there already.
+    Raises SectionFault for a section that nothing can freeze.
     """
     _can_freeze(cooling, sections, place)
     frozen = {body.name: freeze(cooling, body) for body in sections.bodies}
     last = max(frozen.values(), key=lambda one: (one.time, one.body.name)).body.name
     target = feeds_to if feeds_to in frozen else last
     steps = feed_steps(frozen, sections.joins, target)
-    checks = [check_feed_step(one, place + frozen[one.start].body.pointer) for one in steps]
+    checks = [check_feed_step(one, place + frozen[one.start].body.pointer, stands_on) for one in steps]
     for body in sections.bodies:
         checks += check_curvature(cooling, frozen[body.name], place)
     return Order(frozen=frozen, last=last, target=target, steps=steps, checks=tuple(checks))
@@ -219,7 +228,7 @@ def decide_freezing(case: FreezingCase) -> Answer:
             HeatCase(
                 mould=case.mould,
                 mould_constant=case.mould_constant,
-                trial=trial_body(case.trial),
+                trial=trial_body(case.trial, ledger),
                 pouring_temperature=case.pouring_temperature,
                 temperature_fall=case.temperature_fall,
                 curvature=case.curvature,

@@ -1,6 +1,7 @@
 """The plan: conducts every subject until part, riser, pour, gating and charge agree with each other."""
 
 from contextlib import suppress
+from dataclasses import replace
 
 from ..answer import Answer, answer
 from ..assess.crucible import CrucibleAssessment, CrucibleInputs, assess_crucible
@@ -8,12 +9,13 @@ from ..assess.freezing import Cooling, cooling_of
 from ..assess.hazards import hazards_of_melt, hazards_of_pour
 from ..assess.plan import check_masses, check_yield
 from ..formula import step
+from ..formulas.gating import velocity_head
 from ..formulas.pattern import cavity_volume
 from ..formulas.riser import feeding_yield, mass_of
 from ..ledger import Ledger, MissingValue, Say
-from .freezing import Order, freezing_order
+from .freezing import Order, freezing_order, known_section, report_cores
 from .gating import standard_gravity
-from .gating_inputs import Heads, gating_inputs, sizing_of
+from .gating_inputs import BASIN_DEPTH, gating_inputs, heads_of, sizing_of
 from .heat import Heat, HeatCase, heat_of, pouring_temperature_of
 from .metal import Metal, metal_of
 from .plan_answer import Plan, plan_result, plan_sentence
@@ -23,7 +25,7 @@ from .plan_metal import Poured, layers_of, settle
 from .plan_mould import choose_flask, judge_mould, levels_of
 from .plan_part import Part, read_part
 from .plan_pour import pour_of
-from .riser_choice import RiserChoice, choose_riser
+from .riser_choice import RiserChoice, choose_riser, order_under
 from .riser_inputs import riser_inputs
 
 LEAST_PIG = 0.03
@@ -61,18 +63,17 @@ def _conduct(case: PlanCase, plan: Plan, ledger: Ledger) -> None:
     density = metal.need(
         "density_liquid", Say("How much metal is poured follows from its density: name the alloy or give it.")
     )
-    heads = _basin(case, ledger)
-    levels = plan.levels = levels_of(
-        part, plan.riser, position, heads, case.gating.sprue_height, case.shop, ledger
-    )
     here = ledger.seen_from(properties="/properties", alloy="/alloy", _="/gating")
+    levels = plan.levels = levels_of(
+        part, plan.riser, position, _basin(case, gravity), case.gating.sprue_height, case.shop, ledger
+    )
+    wishes = replace(case.gating, sprue_height=levels.cope - levels.gate)
+    heads = heads_of(wishes, gravity, here)
     layers = layers_of(part, plan.riser, levels)
     wall = part.sections.thinnest if part.sections else None
     inputs = gating_inputs(
-        case.gating,
-        Heads(
-            head=levels.cope - levels.gate + heads, sprue_height=levels.cope - levels.gate, basin_depth=heads
-        ),
+        wishes,
+        heads,
         metal,
         here,
         gravity=gravity,
@@ -100,7 +101,7 @@ def _conduct(case: PlanCase, plan: Plan, ledger: Ledger) -> None:
         inputs.layout,
         density_liquid=density,
         gravity=gravity,
-        basin_depth=heads,
+        basin_depth=heads.basin_depth or 0.0,
         shop=case.shop,
         ledger=ledger,
     )
@@ -135,9 +136,11 @@ def _freeze(case: PlanCase, plan: Plan, part: Part, metal: Metal, ledger: Ledger
     plan.heat, plan.pouring_temperature = heat, heat.pouring_temperature
     cooling: Cooling = cooling_of(heat.inputs)
     plan.cooling = cooling
+    plan.checks += heat.checks
+    known_section(part.sections, case.riser.section, "/riser/section")
     order: Order = freezing_order(cooling, part.sections, case.riser.section, "/part")
+    report_cores(cooling, part.sections, ledger, "/part")
     plan.order = order
-    plan.checks += order.checks
     try:
         asked = riser_inputs(
             case.riser,
@@ -151,24 +154,23 @@ def _freeze(case: PlanCase, plan: Plan, part: Part, metal: Metal, ledger: Ledger
             volume=part.volume,
         )
     except MissingValue:
+        plan.checks += order.checks
         return
     riser: RiserChoice = choose_riser(asked, case.riser, ledger)
     plan.riser = riser
+    plan.order = order_under(riser, part.sections, order, "/part")
+    plan.checks += plan.order.checks
     if riser.assessment is not None:
         plan.checks += riser.assessment.checks
 
 
-def _basin(case: PlanCase, ledger: Ledger) -> float:
-    """Depth of metal kept over the sprue's mouth, m."""
-    return ledger.use(
-        "/gating/basin_depth",
-        case.gating.basin_depth,
-        0.040,
-        "length",
-        provenance="common practice",
-        source="COMMON-PRACTICE",
-        note="metal kept over the sprue's mouth while pouring",
-    )
+def _basin(case: PlanCase, gravity: float) -> float:
+    """Depth of metal that will stand over the sprue's mouth, m."""
+    if case.gating.basin_depth is not None:
+        return case.gating.basin_depth
+    if case.gating.entry_velocity is not None:
+        return velocity_head(case.gating.entry_velocity, gravity)
+    return BASIN_DEPTH
 
 
 def _riser_open(case: PlanCase, plan: Plan, ledger: Ledger) -> bool:

@@ -7,7 +7,8 @@ from typing import Any
 from ..assess.gating_flow import GatingInputs
 from ..assess.pour_time import PourTimeDecision, PourTimeInputs, assess_pour_time
 from ..checks import Check
-from ..formula import step
+from ..formula import paused, step
+from ..formulas.pattern import cavity_volume
 from ..ledger import Ledger
 from .metal import Metal
 from .plan_case import PlanCase
@@ -47,6 +48,8 @@ def pour_of(
     density = gating.density_liquid or 0.0
     own = sum(layer.volume for layer in gating.layers)
     wall = part.sections.thinnest if part.sections else None
+    with paused():
+        cavity = cavity_volume(part.scale, part.volume)
     inputs = pour_time_inputs(
         replace(case.pour, gate_edge=edge),
         metal,
@@ -59,6 +62,7 @@ def pour_of(
         freezing_time=thinnest_time,
         height=part.scale * part.height,
         wall_at_gate=wall,
+        casting_volume=cavity,
     )
 
     def of_mass(mass: float) -> PourTimeInputs:

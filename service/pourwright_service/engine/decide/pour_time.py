@@ -6,6 +6,7 @@ from typing import Any
 
 from ..answer import Answer, answer
 from ..assess.freezing import cooling_of, time_to_freeze
+from ..assess.hazards import hazards_of_melt, hazards_of_pour
 from ..assess.pour_time import (
     COPPER,
     IRON,
@@ -70,6 +71,7 @@ class PourTimeCase(PourTimeWishes):
     thinnest: float | None = None
     wall_at_gate: float | None = None
     height: float | None = None
+    casting_volume: float | None = None
     freezing_time: float | None = None
     mould: MouldCase = field(default_factory=MouldCase)
     mould_constant: float | None = None
@@ -90,8 +92,13 @@ def pour_time_inputs(
     freezing_time: float | None,
     height: float | None,
     wall_at_gate: float | None,
+    casting_volume: float | None = None,
 ) -> PourTimeInputs:
-    """Everything that a pour time is judged on (SI); ``freezing_time`` is the thinnest section's."""
+    """Everything that a pour time is judged on (SI).
+
+    ``freezing_time`` is the thinnest section's; ``height`` is the casting's alone, and
+    ``casting_volume`` what it holds of the metal poured (None: all of it).
+    """
     laws = LAWS.get(family or "", ())
     square_root = IRON in laws
     if square_root and mass is not None and mass > formulas.LARGEST_POUR:
@@ -117,6 +124,7 @@ def pour_time_inputs(
         freezing_time=freezing_time,
         freezing_share=FREEZING_SHARE,
         height=height,
+        casting_volume=casting_volume,
         critical_velocity=metal.get("gate_velocity") if wishes.gate_edge is not None else None,
         gate_edge=wishes.gate_edge,
         gate_thickness=thick,
@@ -201,6 +209,7 @@ def decide_pour_time(case: PourTimeCase) -> Answer:
         thinnest=thinnest,
         freezing_time=_freezing_time(case, metal, thinnest, ledger),
         height=case.height,
+        casting_volume=case.casting_volume,
         wall_at_gate=case.wall_at_gate or case.thickness or case.thinnest,
     )
     decision = choose_pour_time(inputs, case.pour_time)
@@ -210,6 +219,7 @@ def decide_pour_time(case: PourTimeCase) -> Answer:
         _no_time(inputs, family, ledger)
     time = None if decision is None else decision.pour_time
     pot, more = pot_result(case.pot, metal, family, ledger, gravity, mass, pouring, time)
+    _cautions(case, metal, pouring, mass, ledger)
     result = pour_time_result(inputs, decision, done, pouring, metal)
     return answer(ledger, {**result, "pot": pot}, [*checks, *more], sentence(decision, done, pouring))
 
@@ -259,6 +269,17 @@ def _freezing_time(case: PourTimeCase, metal: Metal, thinnest: float | None, led
     except MissingValue:
         return None
     return time_to_freeze(cooling_of(heat.inputs), 0.5 * thinnest, 0.0)
+
+
+def _cautions(
+    case: PourTimeCase, metal: Metal, pouring: float | None, mass: float | None, ledger: Ledger
+) -> None:
+    """What can hurt someone while pouring; an exercise that names no metal is only arithmetic."""
+    if metal.composition:
+        hazards_of_melt(metal.composition, pouring, ledger, name=metal.name)
+    if metal.id is not None or case.pot is not None:
+        # The furnace is another subject: what it burns is not known here.
+        hazards_of_pour(ledger, pouring_temperature=pouring, melt_mass=mass, electric=True)
 
 
 def _without_time(inputs: PourTimeInputs) -> list[Check]:

@@ -91,16 +91,16 @@ def _heat(case: RiserCase, metal: Metal, sections: Sections | None, ledger: Ledg
     if constant is None and case.trial is None and not timed and not case.mould.says_anything():
         return None
     try:
-        return heat_of(_heat_case(case, constant), metal, _thinnest(case, sections), ledger)
+        return heat_of(_heat_case(case, constant, ledger), metal, _thinnest(case, sections), ledger)
     except MissingValue:
         return None
 
 
-def _heat_case(case: RiserCase, constant: float | None) -> HeatCase:
+def _heat_case(case: RiserCase, constant: float | None, ledger: Ledger) -> HeatCase:
     return HeatCase(
         mould=case.mould,
         mould_constant=constant,
-        trial=trial_body(case.trial),
+        trial=trial_body(case.trial, ledger),
         pouring_temperature=case.pouring_temperature,
         temperature_fall=case.temperature_fall,
         curvature=case.curvature,
@@ -121,7 +121,7 @@ def _filled(case: RiserCase, metal: Metal, sections: Sections | None, ledger: Le
     if metal.get("liquid_contraction") is None or metal.get("liquidus") is None:
         return None
     try:
-        return filled_temperature_of(_heat_case(case, None), metal, _thinnest(case, sections), ledger)
+        return filled_temperature_of(_heat_case(case, None, ledger), metal, _thinnest(case, sections), ledger)
     except MissingValue:
         return None
 

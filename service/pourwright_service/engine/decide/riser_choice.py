@@ -96,11 +96,12 @@ def order_under(choice: RiserChoice, sections: Sections, order: Order, place: st
 
     ``place`` is the pointer of the object that holds the sections.
     """
-    bodies = sections.bodies
+    inputs, stands_on = choice.inputs, None
     if choice.decision is not None and choice.assessment is not None:
-        bodies = bodies_under(choice.inputs, choice.decision.foot)
+        sections = replace(sections, bodies=bodies_under(inputs, choice.decision.foot))
+        stands_on = inputs.stands_on
     with step("feed path", ""):
-        return freezing_order(choice.inputs.cooling, replace(sections, bodies=bodies), order.target, place)
+        return freezing_order(inputs.cooling, sections, order.target, place, stands_on=stands_on)
 
 
 def _height_ratio(shape: RiserShape, kind: str, ledger: Ledger) -> float:

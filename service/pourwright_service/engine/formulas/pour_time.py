@@ -179,22 +179,22 @@ def least_rise_velocity(thickness: Metre) -> MetrePerSecond:
 
 
 @formula(
-    "t = c/v",
-    symbols={"c": "height", "v": "rise_velocity"},
+    "t = c/(s v)",
+    symbols={"c": "height", "s": "casting_share", "v": "rise_velocity"},
     source="DERIVED",
-    place="the metal climbs the height of the casting",
-    valid={"height": _POSITIVE, "rise_velocity": _POSITIVE},
+    place="the metal climbs the height of the casting while the casting's share of it runs in",
+    valid={"height": _POSITIVE, "casting_share": _SHARE, "rise_velocity": _POSITIVE},
 )
-def slowest_time_by_rise(height: Metre, rise_velocity: MetrePerSecond) -> Second:
-    """Longest pour in which the metal still rises at the velocity asked for.
+def slowest_time_by_rise(height: Metre, casting_share: Ratio, rise_velocity: MetrePerSecond) -> Second:
+    """Longest pour in which the metal still rises in the casting at the velocity asked for.
 
-    height: c, m, above 0, of the casting as it stands. rise_velocity: v, m/s, above 0.
-    Returns t, s. Source: DERIVED.
+    height: c, m, above 0, of the casting as it stands. casting_share: s, above 0 and at most 1, of
+    the metal poured. rise_velocity: v, m/s, above 0. Returns t, s. Source: DERIVED.
 
-    >>> slowest_time_by_rise(0.060, 0.020)
-    3.0
+    >>> slowest_time_by_rise(0.060, 0.5, 0.020)
+    6.0
     """
-    return height / rise_velocity
+    return height / (casting_share * rise_velocity)
 
 
 @formula(
@@ -238,22 +238,22 @@ def fastest_time_by_gates(
 
 
 @formula(
-    "v = c/t",
-    symbols={"c": "height", "t": "time"},
+    "v = c/(s t)",
+    symbols={"c": "height", "s": "casting_share", "t": "time"},
     source="DERIVED",
-    place="mean rise of the metal in the mould",
-    valid={"height": _POSITIVE, "time": _POSITIVE},
+    place="mean rise of the metal in the casting",
+    valid={"height": _POSITIVE, "casting_share": _SHARE, "time": _POSITIVE},
 )
-def mean_rise_velocity(height: Metre, time: Second) -> MetrePerSecond:
-    """Mean velocity at which metal rises in the mould.
+def mean_rise_velocity(height: Metre, casting_share: Ratio, time: Second) -> MetrePerSecond:
+    """Mean velocity at which metal rises in the casting.
 
-    height: c, m, above 0, of the casting as it stands. time: t, s, above 0. Returns v, m/s.
-    Source: DERIVED.
+    height: c, m, above 0, of the casting as it stands. casting_share: s, above 0 and at most 1, of
+    the metal poured. time: t, s, above 0, of the whole pour. Returns v, m/s. Source: DERIVED.
 
-    >>> mean_rise_velocity(0.060, 3.0)
+    >>> mean_rise_velocity(0.060, 0.5, 6.0)
     0.02
     """
-    return height / time
+    return height / (casting_share * time)
 
 
 @formula(
