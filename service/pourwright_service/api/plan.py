@@ -197,6 +197,7 @@ class PlanRequest(Body):
     heel = Nested(HeelBody, "What is already molten in the pot.")
     shop = Nested(ShopBody, "What the workshop has.")
     currency = Text("Name of the money that prices are in, such as EUR.", longest=12)
+    title = Text("What you call this job; it is given back as it is.")
 
     def make(self, data: dict[str, Any]) -> Any:
         gating = data.get("gating")

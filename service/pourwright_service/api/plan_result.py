@@ -83,6 +83,7 @@ class PlanMouldResult(Result):
 class PlanResult(Result):
     """The whole plan; a part of it is null where it could not be computed or was not asked for."""
 
+    title = Text("What you call this job.")
     alloy = AlloyField("The alloy.")
     part = Nested(PartResult, "The part.")
     pattern = Nested(PatternResult, "The pattern.")

@@ -59,9 +59,7 @@ def prepare_charge(case: ChargeCase, ledger: Ledger) -> ChargeInputs:
     share_low, share_high, share = _compositions(boxes, elements)
     family = target.family or _richest(share[: len(items)], elements)
     good_low, good_high = _recoveries(case, items, order, elements, family, share, ledger)
-    kinds = [
-        _kind(item, share[k], elements, family, f"/stock/{order[k]}", ledger) for k, item in enumerate(items)
-    ]
+    kinds = _kinds(items, order, share, elements, family, ledger)
     minima, maxima = _limits(target, elements)
     amounts = [_amounts(item) for item in items]
     heel = [case.heel.mass] if case.heel else []
@@ -282,21 +280,29 @@ def _enter(
             )
 
 
-def _kind(
-    item: StockItem, share: Array, elements: Sequence[str], family: str | None, pointer: str, ledger: Ledger
-) -> str:
-    """Scrap unless it is an ingot, or an element of its own that is not the melt's base."""
-    if item.kind is not None:
-        return item.kind
-    richest = int(share[:-1].argmax()) if len(elements) > 1 else -1
+def _kinds(
+    items: Sequence[StockItem],
+    order: Sequence[int],
+    share: Array,
+    elements: Sequence[str],
+    family: str | None,
+    ledger: Ledger,
+) -> list[str]:
+    """Scrap, unless it is an ingot, or an element of its own that is not the melt's base."""
     base = BASES.get(family or "", "")
-    if richest >= 0 and share[richest] >= PURE and elements[richest] != base:
-        kind = "pure metal"
-    else:
-        kind = "ingot" if item.form == "ingot" or (item.alloy and item.form is None) else "scrap"
-    if kind != "scrap":
-        ledger.use(f"{pointer}/kind", None, kind, "text", provenance="rule", source="COMMON-PRACTICE")
-    return kind
+    alone = (share[:, :-1] >= PURE) & (np.array(elements[:-1]) != base)
+    pure = alone.any(axis=1).tolist()
+    kinds: list[str] = []
+    for row, item in enumerate(items):
+        kind = item.kind
+        if kind is None:
+            ingot = item.form == "ingot" or (item.alloy is not None and item.form is None)
+            kind = "pure metal" if pure[row] else "ingot" if ingot else "scrap"
+            if kind != "scrap":
+                pointer = f"/stock/{order[row]}/kind"
+                ledger.use(pointer, None, kind, "text", provenance="rule", source="COMMON-PRACTICE")
+        kinds.append(kind)
+    return kinds
 
 
 def _lots(case: ChargeCase, items: Sequence[StockItem], kinds: Sequence[str], ledger: Ledger) -> list[float]:

@@ -82,6 +82,7 @@ def plan_result(plan: Plan) -> dict[str, Any]:
             poured.inputs, poured.decision, poured.assessment, metal, plan.gate_position, plan.gravity
         )
     return {
+        "title": case.title,
         "alloy": case.alloy,
         "part": None if part is None else _part(part),
         "pattern": None if part is None else _pattern(part),

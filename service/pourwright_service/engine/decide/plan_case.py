@@ -136,3 +136,4 @@ class PlanCase:
     heel: Heel | None = None
     shop: ShopCase = field(default_factory=ShopCase)
     currency: str | None = None
+    title: str | None = None

@@ -76,6 +76,13 @@ def lift_limit() -> float:
     return next(row.cells["care_above"].value for row in read_table("hazards") if row.key == "lift")
 
 
+@cache
+def _any_form() -> re.Pattern[str]:
+    """Any word of any form, denied or not: most names hold none, and one search tells."""
+    words = (re.escape(_plain(word)) for form in FORM_HAZARDS.values() for word in form.words)
+    return re.compile(rf"\b(?:{'|'.join(words)})\b")
+
+
 def find_forms(text: str) -> list[FormHazard]:
     """Every form of scrap that the words name, in the table's order.
 
@@ -83,4 +90,6 @@ def find_forms(text: str) -> list[FormHazard]:
     not count ("not sealed").
     """
     words = _plain(text)
+    if not _any_form().search(words):
+        return []
     return [form for form in FORM_HAZARDS.values() if form.pattern.search(words)]
