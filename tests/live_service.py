@@ -3,9 +3,8 @@
 import json
 import socket
 import threading
-import time
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
@@ -83,7 +82,7 @@ def scripted_server() -> Iterator[Scripted]:
             body = self.rfile.read(int(self.headers.get("Content-Length") or 0))
             script.asked.append(Asked(self.command, self.path, dict(self.headers.items()), body))
             reply = script.next_reply()
-            time.sleep(reply.delay)
+            threading.Event().wait(reply.delay)  # tests replace time.sleep
             if reply.drop:
                 self.connection.shutdown(socket.SHUT_RDWR)
                 return
@@ -92,8 +91,9 @@ def scripted_server() -> Iterator[Scripted]:
             for name, value in {"Content-Type": "application/json", **reply.headers}.items():
                 self.send_header(name, value)
             self.send_header("Content-Length", str(len(text)))
-            self.end_headers()
-            self.wfile.write(text)
+            with suppress(BrokenPipeError, ConnectionResetError):  # the client may have given up
+                self.end_headers()
+                self.wfile.write(text)
 
         do_GET = do_POST = do_PUT = answer
 

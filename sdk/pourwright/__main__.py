@@ -14,7 +14,7 @@ from typing import Any, NoReturn
 from .client import Client
 from .errors import ConnectionFailed, PourwrightError, UnreadableAnswer
 from .terminal.files import BadFile, read_job, upload_meshes
-from .terminal.show import answer_lines, result_lines
+from .terminal.show import answer_text
 
 SUBJECTS = {
     "plan": "the whole pour plan of a part",
@@ -106,7 +106,7 @@ def _ask(given: argparse.Namespace) -> dict[str, Any]:
         try:
             data = client.data("POST", path, body=job, params=params)
         except (TypeError, ValueError) as error:
-            raise BadFile(f"{given.file} holds something that a request cannot: {error}") from error
+            raise BadFile(f"the request holds what JSON cannot say: {error}") from error
         if data.get("verdict") not in EXITS:
             raise UnreadableAnswer(f"what answers at {client.base_url} is not Pourwright: no verdict came")
         return data
@@ -117,13 +117,8 @@ def _print(data: dict[str, Any], given: argparse.Namespace) -> None:
         print(json.dumps(data, indent=1, ensure_ascii=False))
     else:
         width = max(_NARROWEST, min(shutil.get_terminal_size().columns, _WIDEST))
-        body = _body(given.subject, data, width)
-        print("\n".join(answer_lines(data, width, body, all_defaults=given.defaults)))
+        print(answer_text(given.subject, data, width, all_defaults=given.defaults))
     sys.stdout.flush()
-
-
-def _body(subject: str, data: dict[str, Any], width: int) -> list[str]:
-    return result_lines(data["result"], width, subject)
 
 
 def _sorry(error: Exception) -> str:

@@ -87,7 +87,8 @@ class Fault:
             return text
         named = ", ".join(word or "(none)" for word in self.accepted[:_MOST_NAMED])
         left = len(self.accepted) - _MOST_NAMED
-        return f"{text}. Accepted: {named}" + (f" and {left} more" if left > 0 else "")
+        stop = "" if text.endswith((".", "?", "!")) else "."
+        return f"{text}{stop} Accepted: {named}" + (f" and {left} more" if left > 0 else "")
 
 
 class ProblemError(PourwrightError):

@@ -14,14 +14,8 @@ if TYPE_CHECKING:
     from .answer import Answer, Units
     from .models.charge import HeelInput, StockInput
     from .models.common import MouldInput, PropertiesInput
-    from .models.plan import (
-        ChargeWishesInput,
-        PartInput,
-        PlanGatingInput,
-        PlanRiserInput,
-        PourInput,
-        ShopInput,
-    )
+    from .models.gating import GatingWishesInput
+    from .models.plan import ChargeWishesInput, PartInput, PlanRiserInput, PourInput, ShopInput
     from .models.plan_result import PlanResult
     from .quantity import JsonObject, QuantityInput
 
@@ -41,7 +35,7 @@ class PlanCalls(Transport):
         temperature_fall: QuantityInput | None = None,
         curvature: bool | None = None,
         gravity: QuantityInput | None = None,
-        gating: PlanGatingInput | JsonObject | None = None,
+        gating: GatingWishesInput | JsonObject | None = None,
         pour: PourInput | JsonObject | None = None,
         riser: PlanRiserInput | JsonObject | None = None,
         stock: Sequence[StockInput | JsonObject] | None = None,
@@ -49,6 +43,7 @@ class PlanCalls(Transport):
         heel: HeelInput | JsonObject | None = None,
         shop: ShopInput | JsonObject | None = None,
         currency: str | None = None,
+        title: str | None = None,
         units: Units | None = None,
         working: bool = False,
     ) -> Answer[PlanResult]:
@@ -76,6 +71,7 @@ class PlanCalls(Transport):
         heel: What is already molten in the pot.
         shop: What the workshop has.
         currency: Name of the money that prices are in, such as EUR.
+        title: What you call this job; it is given back as it is.
         units: System of units of the answer; it never changes a decision.
         working: Whether the answer shows its working.
         """
@@ -102,6 +98,7 @@ class PlanCalls(Transport):
                 "heel": heel,
                 "shop": shop,
                 "currency": currency,
+                "title": title,
             },
             units,
             working,

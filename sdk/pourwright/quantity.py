@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import Any, TypeAlias
 
 from .units import UNITS
@@ -59,7 +60,10 @@ FractionInput: TypeAlias = str | Quantity | float | JsonObject
 
 
 def converted(value: float, unit: str, wanted: str) -> float:
-    """A number in another unit: exact whole-number arithmetic, rounded once. ValueError if impossible."""
+    """A number in another unit; ValueError if there is no way.
+
+    The arithmetic is exact and rounded once, and 25.4 counts as 254/10: 25.4 mm are 1 in.
+    """
     if unit == wanted:
         return value
     for units in UNITS.values():
@@ -72,7 +76,7 @@ def converted(value: float, unit: str, wanted: str) -> float:
     # SI = value * num/den + off_num/off_den, and back with the wanted unit's four numbers
     num, den, off_num, off_den = units[unit]
     num2, den2, off_num2, off_den2 = units[wanted]
-    top, bottom = value.as_integer_ratio()
+    top, bottom = Decimal(repr(float(value))).as_integer_ratio()
     top, bottom = top * num * off_den + off_num * bottom * den, bottom * den * off_den
     top, bottom = top * off_den2 - off_num2 * bottom, bottom * off_den2
     return (top * den2) / (bottom * num2)

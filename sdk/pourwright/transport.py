@@ -7,7 +7,7 @@ import os
 from collections.abc import Mapping
 from email.utils import parsedate_to_datetime
 from time import time
-from typing import Any, Self, TypeVar
+from typing import TYPE_CHECKING, Any, Self, TypeVar
 from urllib.parse import quote, urlsplit
 
 import requests
@@ -16,10 +16,10 @@ from requests.auth import AuthBase
 from urllib3.exceptions import MaxRetryError, ReadTimeoutError, ResponseError
 from urllib3.util.retry import Retry
 
-from .answer import Answer, Units
 from .errors import ConnectionFailed, NotFound, Timeout, UnreadableAnswer, problem_of
-from .quantity import Quantity
-from .reading import read, read_answer
+
+if TYPE_CHECKING:
+    from .answer import Answer, Units
 
 T = TypeVar("T")
 
@@ -171,6 +171,8 @@ class Transport:
         self, path: str, result: type[T], body: Mapping[str, Any], units: Units | None, working: bool
     ) -> Answer[T]:
         """A calculation; arguments that are None were not given."""
+        from .reading import read_answer
+
         given = {name: value for name, value in body.items() if value is not None}
         params = {"units": units, "working": "true" if working else None}
         found = self.data("POST", path, body=given, params=params)
@@ -189,6 +191,8 @@ class Transport:
         content: bytes | None = None,
     ) -> T:
         """Something looked up or stored."""
+        from .reading import read
+
         found = self.data(method, path, content=content, params={"units": units})
         try:
             return read(result, found)
@@ -233,6 +237,8 @@ def _new_session(retries: int) -> requests.Session:
 
 def _plain(value: Any) -> Any:
     """What json cannot write by itself."""
+    from .quantity import Quantity
+
     if isinstance(value, Quantity):
         return {"value": value.value, "unit": value.unit}
     if isinstance(value, Mapping):

@@ -33,7 +33,6 @@ class Settings:
 
 def from_environment(environment: Mapping[str, str] = os.environ) -> Settings:
     """The settings of this process; ValueError names a variable that cannot be read."""
-    cache = environment.get("XDG_CACHE_HOME") or str(Path.home() / ".cache")
     days = environment.get("POURWRIGHT_MESH_DAYS", "0")
     try:
         mesh_days = float(days)
@@ -42,11 +41,19 @@ def from_environment(environment: Mapping[str, str] = os.environ) -> Settings:
     if not 0 <= mesh_days < 1e6:
         raise ValueError(f"POURWRIGHT_MESH_DAYS must be 0 or more days, not {days!r}")
     return Settings(
-        mesh_dir=Path(environment.get("POURWRIGHT_MESH_DIR") or Path(cache) / "pourwright" / "meshes"),
+        mesh_dir=_mesh_dir(environment),
         mesh_days=mesh_days,
         api_keys=_listed(environment, "POURWRIGHT_API_KEYS"),
         allowed_origins=_listed(environment, "POURWRIGHT_ALLOWED_ORIGINS"),
     )
+
+
+def _mesh_dir(environment: Mapping[str, str]) -> Path:
+    given = environment.get("POURWRIGHT_MESH_DIR")
+    if given:
+        return Path(given)  # before anything asks for a home: in a container there may be none
+    cache = environment.get("XDG_CACHE_HOME")
+    return (Path(cache) if cache else Path.home() / ".cache") / "pourwright" / "meshes"
 
 
 def _listed(environment: Mapping[str, str], name: str) -> tuple[str, ...]:

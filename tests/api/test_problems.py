@@ -1,5 +1,8 @@
 """Problems: RFC 9457, whatever goes wrong, and the pages they point at."""
 
+import ast
+import re
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -7,6 +10,7 @@ from flask import Flask
 from flask.testing import FlaskClient
 from marshmallow import ValidationError
 
+import pourwright_service
 from pourwright_service.api.problems import (
     FAULTS,
     PROBLEMS,
@@ -143,6 +147,26 @@ def test_did_you_mean() -> None:
     assert did_you_mean("HEIGHT", ["height"]) == "; did you mean 'height'?"
     assert did_you_mean("colour", ["height", "width"]) == ""
     assert did_you_mean("x" * 10_000, ["height"]) == ""
+
+
+def codes_in_use() -> set[str]:
+    """Codes of faults written as text anywhere in the service."""
+    position = {"Fault": 0, "refused": 0, "refused_at": 1, "MeshFault": 0, "BadQuantity": 0}
+    found = set()
+    for path in Path(pourwright_service.__file__).parent.rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in position:
+                # the engine's own Fault has its pointer first
+                places = (0, 1) if node.func.id == "Fault" else (position[node.func.id],)
+                words = [node.args[n] for n in places if n < len(node.args)]
+                found |= {str(word.value) for word in words if isinstance(word, ast.Constant)}
+    return {code for code in found if re.fullmatch(r"[a-z]+(_[a-z]+)*", code)}
+
+
+def test_every_code_of_a_fault_is_in_the_catalogue() -> None:
+    used = codes_in_use()
+    assert {"no_unit", "inconsistent", "mesh_truncated"} <= used
+    assert used <= set(FAULTS)
 
 
 def test_only_problems_of_the_catalogue_can_be_raised() -> None:

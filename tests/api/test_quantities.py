@@ -32,6 +32,10 @@ HOSTILE = [
     ("length", "1e400 mm", "out_of_bounds"),
     ("length", "1e-400 mm", "out_of_bounds"),
     ("length", "1e9999 mm", "not_a_quantity"),
+    ("length", "1e31 m", "out_of_bounds"),
+    ("length", "-1e31 m", "out_of_bounds"),
+    ("length", "1e-31 m", "out_of_bounds"),
+    ("temperature", "1e31 degC", "out_of_bounds"),
     ("length", "٢٥ mm", "not_a_quantity"),
     ("length", "２５ mm", "not_a_quantity"),
     ("length", "5² mm", "not_a_quantity"),
@@ -200,7 +204,8 @@ def test_no_text_does_anything_but_read_or_refuse(text: str, kind: str) -> None:
 
 
 def test_numbers_that_are_not_finite_are_never_shown() -> None:
-    assert [write("length", value) for value in (math.nan, math.inf, -math.inf, None)] == [None] * 4
+    beyond = (math.nan, math.inf, -math.inf, 1e306, None)
+    assert [write("length", value) for value in beyond] == [None] * 5
 
 
 def test_bare_kinds_and_money_are_shown_as_they_are() -> None:

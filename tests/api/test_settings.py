@@ -11,6 +11,8 @@ def test_nothing_set_is_an_open_service_of_this_user(monkeypatch: pytest.MonkeyP
     monkeypatch.setenv("HOME", str(tmp_path))
     settings = from_environment({})
     assert settings.mesh_dir == tmp_path / ".cache" / "pourwright" / "meshes"
+    moved = from_environment({"XDG_CACHE_HOME": "/var/cache/me"})
+    assert moved.mesh_dir == Path("/var/cache/me/pourwright/meshes")
     assert settings.api_keys == settings.allowed_origins == ()
     assert (settings.body_limit, settings.mesh_limit) == (2**20, 64 * 2**20)
 
@@ -29,6 +31,14 @@ def test_everything_set() -> None:
     assert settings.api_keys == ("one", "two")
     assert settings.allowed_origins == ("https://a.example", "https://b.example")
     assert "one" not in repr(settings), "keys are not to end up in a log"
+
+
+def test_a_named_folder_needs_no_home(monkeypatch: pytest.MonkeyPatch) -> None:
+    def homeless() -> Path:
+        raise RuntimeError("no home")
+
+    monkeypatch.setattr(Path, "home", homeless)
+    assert from_environment({"POURWRIGHT_MESH_DIR": "/srv/meshes"}).mesh_dir == Path("/srv/meshes")
 
 
 @pytest.mark.parametrize("days", ["soon", "-1", "nan", "1e9"])

@@ -7,7 +7,6 @@ from flask.testing import FlaskClient
 from jsonschema import Draft202012Validator
 
 from pourwright_service.api.registry import REGISTRY
-from pourwright_service.app import create_app  # noqa: F401 - loads the subjects
 
 EXAMPLES = [
     pytest.param(endpoint.operation, title, id=f"{endpoint.operation}: {title}")

@@ -31,6 +31,7 @@ FUNCTIONS: dict[str, tuple[Callable[..., float], int | None]] = {
     "log10": (math.log10, 1),
     "erf": (math.erf, 1),
     "cbrt": (math.cbrt, 1),
+    "asin": (math.asin, 1),
     "abs": (abs, 1),
     "min": (min, None),
     "max": (max, None),

@@ -278,6 +278,14 @@ def test_default_lots_are_two_per_cent_of_the_melt_and_five_grams() -> None:
     assert ledger.defaults["/smallest_lot"].source == "COMMON-PRACTICE"
 
 
+def test_less_than_a_lot_may_be_used_whole() -> None:
+    """60 g of lumps where 84 g are a lot: all of it or nothing."""
+    few = replace(LUMPS, smallest_lot=0.084, available=0.06)
+    answer = decide_charge(replace(YARD, stock=(replace(BOLTS, available=None), few, MANGANESE)))
+    assert answer.verdict == "pass"
+    assert charged(answer)["silicon lumps"] == pytest.approx(0.06)
+
+
 def test_many_small_pieces_come_in_whole_numbers() -> None:
     cartridge = StockItem(
         name="tokens", composition_percent=exactly(Cu=95.0, Zn=5.0), piece=0.0121, pieces=400, price=7.0

@@ -40,12 +40,12 @@ def test_exact_factors(value: float, unit: str, wanted: str, expected: float) ->
 _PAIRS = [(kind, a, b) for kind, units in UNITS.items() for a in units for b in units]
 
 
-@given(some.sampled_from(_PAIRS), some.floats(-1e6, 1e6))
+@given(some.sampled_from(_PAIRS), some.floats(-1e6, 1e6, allow_subnormal=False))
 def test_there_and_back(pair: tuple[str, str, str], value: float) -> None:
     _, unit, wanted = pair
     back = Quantity(value, unit).to(wanted).to(unit).value
     # a temperature near zero on one scale is hundreds on another
-    slack = 1e-9 if unit in ("degC", "degF", "K") else 0.0
+    slack = 1e-9 if unit in ("degC", "degF", "K") else 1e-290
     assert math.isclose(back, value, rel_tol=1e-14, abs_tol=slack)
 
 

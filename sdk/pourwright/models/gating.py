@@ -309,3 +309,46 @@ class GatingResult:
     """Ratios reported for this kind of metal, to compare with."""
     metal: MetalResult | None
     """Liquid metal that stays in the gating system."""
+
+
+class GatingWishesInput(TypedDict):
+    """What is wanted of sprue, runner and gates, and the head that drives the metal."""
+
+    head: NotRequired[QuantityInput]
+    """Head over the gate; used as it is."""
+    sprue_height: NotRequired[QuantityInput]
+    """From the gate to the sprue's mouth; the basin's depth is added."""
+    basin_depth: NotRequired[QuantityInput]
+    """Metal kept over the sprue's mouth."""
+    entry_velocity: NotRequired[QuantityInput]
+    """Speed at which metal enters the sprue's mouth, instead of a depth."""
+    gate_position: NotRequired[Literal["top", "bottom", "parting"]]
+    """Where the gates meet the casting."""
+    gates: NotRequired[int]
+    """How many gates."""
+    ratio: NotRequired[RatioInput | JsonObject]
+    """Gating ratio; left out, the gates are sized by the critical velocity."""
+    discharge_coefficient: NotRequired[float]
+    """Share of the loss-free flow that passes the choke; 1 for exercises without losses."""
+    loss_coefficient: NotRequired[float]
+    """Losses by entry, bends and friction in velocity heads of the choke, instead of a coefficient."""
+    choke_area: NotRequired[QuantityInput]
+    """Area of the narrowest place, where it is already made: then only judged."""
+    choke_diameter: NotRequired[QuantityInput]
+    """The same as a diameter."""
+    sprue: NotRequired[SprueInput | JsonObject]
+    """What is wanted of the sprue."""
+    runner: NotRequired[RunnerInput | JsonObject]
+    """What is wanted of the runner."""
+    gate: NotRequired[GateInput | JsonObject]
+    """What is wanted of the gates."""
+    well_area_ratio: NotRequired[float]
+    """Area of the well under the sprue over the sprue's foot."""
+    well_depth_ratio: NotRequired[float]
+    """Depth of the well over the runner's height."""
+    basin_width_ratio: NotRequired[float]
+    """Width of the pouring cup's brim over the sprue's mouth; 0: nothing stays in it."""
+    viscosity: NotRequired[QuantityInput]
+    """Viscosity of the liquid metal, for the Reynolds number."""
+    rounding_step: NotRequired[QuantityInput]
+    """Sizes are rounded up to whole numbers of this; 0 leaves them."""

@@ -10,7 +10,7 @@ from typing import Literal, NotRequired, TypedDict
 from ..quantity import FractionInput, JsonObject, QuantityInput
 from .charge import HeelInput, StockInput
 from .common import MouldInput, PropertiesInput
-from .gating import GateInput, RatioInput, RunnerInput, SprueInput
+from .gating import GatingWishesInput
 from .riser import NeckInput, RiserFacesInput, SleeveInput
 from .sections import SectionInput
 
@@ -69,45 +69,6 @@ class PartInput(TypedDict):
     """Its volume above the parting."""
     cores: NotRequired[Sequence[CoreCaseInput | JsonObject]]
     """Its cores; a cored bore of a tube is found by itself."""
-
-
-class PlanGatingInput(TypedDict):
-    """What is wanted of sprue, runner and gates; the rest follows from part and mould."""
-
-    gate_position: NotRequired[Literal["top", "bottom", "parting"]]
-    """Where the gates meet the casting."""
-    gates: NotRequired[int]
-    """How many gates."""
-    ratio: NotRequired[RatioInput | JsonObject]
-    """Gating ratio; left out, the gates are sized by the critical velocity."""
-    discharge_coefficient: NotRequired[float]
-    """Share of the loss-free flow that passes the choke; 1 for exercises without losses."""
-    loss_coefficient: NotRequired[float]
-    """Losses by entry, bends and friction in velocity heads of the choke, instead of a coefficient."""
-    sprue_height: NotRequired[QuantityInput]
-    """From the gate to the sprue's mouth; the basin's depth is added."""
-    basin_depth: NotRequired[QuantityInput]
-    """Metal kept over the sprue's mouth."""
-    choke_area: NotRequired[QuantityInput]
-    """Area of the narrowest place, where it is already made: then only judged."""
-    choke_diameter: NotRequired[QuantityInput]
-    """The same as a diameter."""
-    sprue: NotRequired[SprueInput | JsonObject]
-    """What is wanted of the sprue."""
-    runner: NotRequired[RunnerInput | JsonObject]
-    """What is wanted of the runner."""
-    gate: NotRequired[GateInput | JsonObject]
-    """What is wanted of the gates."""
-    well_area_ratio: NotRequired[float]
-    """Area of the well under the sprue over the sprue's foot."""
-    well_depth_ratio: NotRequired[float]
-    """Depth of the well over the runner's height."""
-    basin_width_ratio: NotRequired[float]
-    """Width of the pouring cup's brim over the sprue's mouth; 0: nothing stays in it."""
-    viscosity: NotRequired[QuantityInput]
-    """Viscosity of the liquid metal, for the Reynolds number."""
-    rounding_step: NotRequired[QuantityInput]
-    """Sizes are rounded up to whole numbers of this; 0 leaves them."""
 
 
 class PourInput(TypedDict):
@@ -258,7 +219,7 @@ class PlanRequest(TypedDict):
     """Whether curved surfaces are corrected for; left out, the kind of metal decides."""
     gravity: NotRequired[QuantityInput]
     """Gravity; left out, 9.80665 m/s^2. Printed exercises often use 9.81 or 10."""
-    gating: NotRequired[PlanGatingInput | JsonObject]
+    gating: NotRequired[GatingWishesInput | JsonObject]
     """What is wanted of sprue, runner and gates."""
     pour: NotRequired[PourInput | JsonObject]
     """What is wanted of the pour."""
@@ -274,3 +235,5 @@ class PlanRequest(TypedDict):
     """What the workshop has."""
     currency: NotRequired[str]
     """Name of the money that prices are in, such as EUR."""
+    title: NotRequired[str]
+    """What you call this job; it is given back as it is."""

@@ -138,6 +138,8 @@ class PlanMouldResult:
 class PlanResult:
     """The whole plan; a part of it is null where it could not be computed or was not asked for."""
 
+    title: str | None
+    """What you call this job."""
     alloy: str | None
     """The alloy."""
     part: PartResult | None

@@ -65,6 +65,8 @@ class PourTimeRequest(TypedDict):
     """The wall that the gates meet, where that is another."""
     height: NotRequired[QuantityInput]
     """How tall the casting stands in the mould."""
+    casting_volume: NotRequired[QuantityInput]
+    """What the casting alone holds; left out, all that is poured counts as rising in it."""
     freezing_time: NotRequired[QuantityInput]
     """Freezing time of the thinnest section."""
     mould: NotRequired[MouldInput | JsonObject]

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Mapping
 from typing import Any
 
-from ..quantity import converted
+from ..quantity import Quantity, converted
 
 _SIZES: dict[str, tuple[tuple[float, str], ...]] = {
     "mm": ((10_000, "mm"), (math.inf, "m")),
@@ -33,6 +34,9 @@ _PRETTY = {
     "^3": "³",
     "^4": "⁴",
 }
+_WORD = re.compile(r"[a-z0-9]+(_[a-z0-9]+)+")
+"""A word of the service's own, such as least_cost."""
+
 _TEMPERATURES = ("degC", "degF", "K", "delta degC", "delta degF")
 
 
@@ -42,15 +46,19 @@ def shown(value: Any, *, percent: bool = False) -> str:
         return "-"
     if isinstance(value, bool):
         return "yes" if value else "no"
+    if isinstance(value, int) and not percent:
+        return str(value)
     if isinstance(value, int | float):
         return f"{digits(value)} %" if percent else digits(value)
+    if isinstance(value, Quantity):
+        return quantity(value.value, value.unit)
     if isinstance(value, Mapping):
         return _shown_object(value, percent)
     if isinstance(value, list | tuple):
         if percent and len(value) == 2:
-            return _range(*value)
+            return percent_range(*value)
         return ", ".join(shown(item, percent=percent) for item in value) or "-"
-    return str(value)
+    return value.replace("_", " ") if _WORD.fullmatch(str(value)) else str(value)
 
 
 def is_quantity(value: Any) -> bool:
@@ -66,7 +74,10 @@ def _shown_object(value: Mapping[str, Any], percent: bool) -> str:
     return ", ".join(f"{name} {shown(inner, percent=percent)}" for name, inner in value.items())
 
 
-def _range(low: float | None, high: float | None) -> str:
+def percent_range(low: float | None, high: float | None) -> str:
+    """Two ends in per cent, either of which may be open."""
+    if low is None and high is None:
+        return "-"
     if low is None or high is None:
         return f"at most {digits(high)} %" if high is not None else f"at least {shown(low, percent=True)}"
     return f"{digits(low)} %" if low == high else f"{digits(low)} to {digits(high)} %"

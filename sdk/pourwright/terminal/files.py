@@ -18,7 +18,7 @@ class BadFile(Exception):
 def read_job(name: str) -> tuple[dict[str, Any], Path]:
     """The request in a file (``-``: standard input), and the folder that its own paths start from."""
     if name == "-":
-        raw, folder, kind = sys.stdin.buffer.read(), Path(), ""
+        raw, folder, kind, name = sys.stdin.buffer.read(), Path(), "", "standard input"
     else:
         path = Path(name)
         folder, kind = path.parent, path.suffix.casefold()

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 _INDENT = "  "
 _GAP = "  "
 _NARROWEST = 12
-"""No column of a table is squeezed below this."""
+"""No column of a table is squeezed below this, nor below its longest word."""
 
 
 def paragraph(text: str, width: int, *, first: str = "", rest: str = "") -> list[str]:
@@ -28,7 +28,7 @@ def pairs(rows: Iterable[tuple[str, str]], width: int) -> list[str]:
     listed = list(rows)
     if not listed:
         return []
-    column = min(max(len(name) for name, _ in listed), 32)
+    column = min(max(len(name) for name, _ in listed), 36)
     lines = []
     for name, value in listed:
         first = f"{_INDENT}{name:<{column}}{_GAP}"
@@ -39,8 +39,8 @@ def pairs(rows: Iterable[tuple[str, str]], width: int) -> list[str]:
 def table(heads: Sequence[str], rows: Sequence[Sequence[str]], width: int) -> list[str]:
     """A table; numbers to the right, text to the left.
 
-    Where the terminal is too narrow, the columns of text are wrapped; where that is not enough, every
-    row becomes a block of pairs.
+    Where the terminal is too narrow, the columns of text are wrapped; where that is not enough, the
+    table is turned, or cut into a block for every row.
     """
     columns = list(zip(*rows, strict=True))
     if not columns:
@@ -48,9 +48,12 @@ def table(heads: Sequence[str], rows: Sequence[Sequence[str]], width: int) -> li
     right = [all(_numeric(cell) for cell in column) for column in columns]
     sizes = [max(len(head), *map(len, column)) for head, column in zip(heads, columns, strict=True)]
     room = width - len(_INDENT) - len(_GAP) * (len(sizes) - 1)
-    sizes = _squeezed(sizes, right, heads, room)
+    least = [
+        max(_NARROWEST, _longest_word([head, *column])) for head, column in zip(heads, columns, strict=True)
+    ]
+    sizes = _squeezed(sizes, right, least, room)
     if sum(sizes) > room:
-        return _blocks(heads, rows, width)
+        return _turned(heads, rows, width)
     lines = _row(heads, sizes, right)
     for row in rows:
         lines += _row(row, sizes, right)
@@ -61,15 +64,28 @@ def _numeric(cell: str) -> bool:
     return cell == "-" or cell[:1].isdigit() or (cell[:1] == "-" and cell[1:2].isdigit())
 
 
-def _squeezed(sizes: list[int], right: Sequence[bool], heads: Sequence[str], room: int) -> list[int]:
+def _longest_word(cells: Iterable[str]) -> int:
+    return max((len(word) for cell in cells for word in cell.split()), default=0)
+
+
+def _squeezed(sizes: list[int], right: Sequence[bool], least: Sequence[int], room: int) -> list[int]:
     """Column sizes with the widest text columns narrowed until the table fits, if it can."""
     sizes = list(sizes)
     while sum(sizes) > room:
-        wide = [n for n, size in enumerate(sizes) if not right[n] and size > max(_NARROWEST, len(heads[n]))]
+        wide = [n for n, size in enumerate(sizes) if not right[n] and size > least[n]]
         if not wide:
             break
         sizes[max(wide, key=sizes.__getitem__)] -= 1
     return sizes
+
+
+def _turned(heads: Sequence[str], rows: Sequence[Sequence[str]], width: int) -> list[str]:
+    """Rows side by side, if that fits; else one block of pairs after the other."""
+    lines = [list(line) for line in zip(heads, *rows, strict=True)]
+    sizes = [max(map(len, column)) for column in zip(*lines, strict=True)]
+    if len(_INDENT) + sum(sizes) + len(_GAP) * (len(sizes) - 1) > width:
+        return _blocks(heads, rows, width)
+    return [line for cells in lines for line in _row(cells, sizes, [False] * len(sizes))]
 
 
 def _row(cells: Sequence[str], sizes: Sequence[int], right: Sequence[bool]) -> list[str]:
@@ -95,3 +111,11 @@ def _blocks(heads: Sequence[str], rows: Sequence[Sequence[str]], width: int) -> 
 def titled(title: str, lines: Sequence[str]) -> list[str]:
     """Lines under a heading, with a line of air before it; nothing if there are none."""
     return ["", title.upper(), *lines] if lines else []
+
+
+def stacked(*blocks: Sequence[str]) -> list[str]:
+    """Blocks of lines with a line of air between them."""
+    lines: list[str] = []
+    for block in blocks:
+        lines += [*([""] if lines and block else []), *block]
+    return lines

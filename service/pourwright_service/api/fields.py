@@ -12,7 +12,7 @@ from marshmallow import ValidationError, fields
 
 from ..engine.bounds import FINITE, Bound, above, at_least
 from .problems import did_you_mean, refused
-from .quantities import BadQuantity, current_view, in_unit, read, write
+from .quantities import LEAST, MOST, BadQuantity, current_view, in_unit, read, write
 from .unitdoc import bound_words, limits, quantity_answer, quantity_request, series_answer
 from .units import UNITS
 
@@ -144,13 +144,9 @@ def strict_number(value: Any) -> float:
     """A bare JSON number as float; text, flags and numbers beyond a double are refused."""
     if type(value) is not float and type(value) is not int:
         raise refused("not_a_number", "a bare number is needed here, without quotation marks or unit")
-    try:
-        number = float(value)
-    except OverflowError:
-        number = math.inf
-    if not math.isfinite(number):
-        raise refused("not_a_number", "the number is beyond what can be computed with")
-    return number
+    if value and not LEAST <= abs(value) <= MOST:
+        raise refused("out_of_bounds", "the number is too large or too small to be computed with")
+    return float(value)
 
 
 class Number(Described):
@@ -186,6 +182,8 @@ class Count(Described):
         self.low, self.high = low, high
 
     def load_value(self, value: Any) -> int:
+        if type(value) is float and value.is_integer():
+            value = int(value)
         if type(value) is not int:
             raise refused("not_a_count", "a whole number is needed here")
         if not self.low <= value <= self.high:

@@ -36,6 +36,9 @@ class _Name(Text):
             raise refused(self.code, f"{name[:60]!r} is not {self.what} of the tables{hint}", accepted)
         return found
 
+    def request_document(self) -> dict[str, Any]:
+        return {**super().request_document(), "examples": list(self.accepted()[:6])}
+
 
 class AlloyField(_Name):
     """An alloy by id, name or alias."""

@@ -156,10 +156,19 @@ FAULTS: dict[str, str] = {
     "unknown_element": "an element that the tables do not have",
     "not_json": "a body that is not strict JSON",
     "inconsistent": "fields that contradict one another",
+    "not_possible": "something that cannot be had as it is asked for",
+    "unknown_section": "the name of a section that the request does not have",
     "out_of_range": "a value outside what a formula covers",
     "missing_value": "a value without which nothing can be computed",
     "wrong_hash": "a body whose SHA-256 is not the one in the address",
-    "mesh_damaged": "a body that is not a sound binary STL",
+    "mesh_empty": "a mesh file without triangles",
+    "mesh_not_stl": "a file that is no STL",
+    "mesh_truncated": "an STL file that is cut short",
+    "mesh_too_long": "an STL file with more in it than it announces",
+    "mesh_too_large": "a mesh of more triangles than are taken",
+    "mesh_not_finite": "a mesh with coordinates that are no numbers",
+    "mesh_out_of_range": "a mesh of impossible size, or too far from its origin",
+    "mesh_no_volume": "a mesh that encloses nothing",
 }
 """What the codes of single faults mean."""
 

@@ -21,6 +21,10 @@ from .units import SLIPS, UNITS, System, Unit, UnitList
 LONGEST = 80
 """Characters of a quantity's text that are looked at; anything longer is refused unread."""
 
+LEAST, MOST = 1e-30, 1e30
+"""Sizes, in SI units, between which a number that is not 0 must lie: nothing in a foundry comes near,
+and squares and cubes of what is let in stay numbers."""
+
 _TEXT = re.compile(
     r" *(-?)(?:(?:([0-9]+) +)?([0-9]+)/([0-9]+)|([0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE]([+-]?[0-9]{1,3}))?)"
     r" *([^ ].*)?",
@@ -154,21 +158,24 @@ def _ratio(digits: str, exponent: str | None) -> tuple[int, int]:
 
 
 def _finite(n: int | float, d: int, unit: Unit) -> float:
-    """n/d of a unit in SI; division of integers rounds once, correctly."""
+    """n/d of a unit in SI, refused beyond the sizes that are computed with."""
     if type(n) is float:
         n, d = n.as_integer_ratio() if math.isfinite(n) else (10**400, 1)
     try:
-        if unit.off_num:
-            value = (n * unit.num * unit.off_den + unit.off_num * d * unit.den) / (
-                d * unit.den * unit.off_den
-            )
-        else:
-            value = (n * unit.num) / (d * unit.den)
+        value = _in_si(int(n), d, unit)
     except OverflowError:
         value = math.inf
-    if value == math.inf or (value == 0.0 and n and not unit.off_num):
-        raise BadQuantity("out_of_bounds", "the number is beyond what can be computed with")
-    return value
+    if LEAST <= value <= MOST or LEAST <= -value <= MOST or (value == 0.0 and (not n or unit.off_num)):
+        return value
+    raise BadQuantity("out_of_bounds", "the number is too large or too small to be computed with")
+
+
+def _in_si(n: int, d: int, unit: Unit) -> float:
+    """n/d of a unit in SI; division of integers rounds once, correctly."""
+    if unit.off_num:
+        top = n * unit.num * unit.off_den + unit.off_num * d * unit.den
+        return top / (d * unit.den * unit.off_den)
+    return (n * unit.num) / (d * unit.den)
 
 
 def _echo(given: Any) -> str:
@@ -236,7 +243,7 @@ def in_unit(value: float, unit: Unit) -> float:
 def _back(text: str, unit: Unit) -> float:
     digits, _, exponent = text.partition("e")
     n, d = _ratio(digits.lstrip("-"), exponent)
-    return _finite(-n if text[0] == "-" else n, d, unit)
+    return _in_si(-n if text[0] == "-" else n, d, unit)
 
 
 def write(kind: str, value: float | None, system: System | None = None) -> dict[str, Any] | float | None:
@@ -252,7 +259,10 @@ def write(kind: str, value: float | None, system: System | None = None) -> dict[
     if units is None:
         return float(value)
     unit = units.of(system or _view.get().system)
-    return {"value": in_unit(float(value), unit), "unit": unit.spelling}
+    try:
+        return {"value": in_unit(float(value), unit), "unit": unit.spelling}
+    except OverflowError:
+        return None
 
 
 def write_exact(kind: str, value: float, system: System = "metric") -> Any:

@@ -6,6 +6,9 @@ from ..engine.ledger import Say
 from .quantities import View, current_view, in_unit
 from .units import UNITS, System, Unit
 
+BEYOND = 1e200
+"""A number as large as this, or none at all, has no place in a sentence."""
+
 _PRETTY = {
     "degC": "°C",
     "degF": "°F",
@@ -31,7 +34,7 @@ def render(say: Say, system: System | None = None) -> str:
 
 def say_quantity(value: float, kind: str, view: View) -> str:
     """One number for a person: about three significant digits, in a unit that suits its size."""
-    if not math.isfinite(value):
+    if not abs(value) < BEYOND:
         return "an unknown amount"
     if kind == "count":
         return f"{value:.0f}"

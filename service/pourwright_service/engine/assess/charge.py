@@ -13,7 +13,7 @@ from ..checks import Check, CheckKind, check_kind
 from ..formula import step
 from ..formulas.charge import melt_loss, metal_cost, pig_left, share_of_melt
 from ..ledger import Say
-from .charge_intervals import Array, Extremes
+from .charge_intervals import Array, Extremes, Flags
 
 Margin = Literal["robust", "nominal"]
 Outcome = Literal["robust", "nominal", "nearest", "given"]
@@ -87,7 +87,8 @@ class ChargeInputs:
     ``ends`` holds what the intervals allow. ``minima`` and ``maxima`` (E): 0 and 1 where there is
     no limit. ``aim`` (E): NaN where none. ``named`` (E): elements that the specification names.
     ``piece`` (n): mass of one piece, 0 where the item can be divided. ``all_or_nothing``,
-    ``usable`` (n): flags. ``lot`` (n): an item is used not at all or in at least this mass.
+    ``usable`` (n): flags. ``lot`` (n): an item is used not at all or in at least this mass; 0 for
+    what comes in pieces, and no more than there is.
     ``new_metal`` (n): bought metal, as against scrap and returns.
     """
 
@@ -101,16 +102,16 @@ class ChargeInputs:
     minima: Array
     maxima: Array
     aim: Array
-    named: Array
+    named: Flags
     unnamed_limit: float
     price: Array
     available: Array
     minimum_use: Array
     lot: Array
     piece: Array
-    all_or_nothing: Array
-    usable: Array
-    new_metal: Array
+    all_or_nothing: Flags
+    usable: Flags
+    new_metal: Flags
     heel: int
     melt_mass: float
     margin: Margin
@@ -316,36 +317,36 @@ def _stock_checks(inputs: ChargeInputs, decision: ChargeDecision) -> list[Check]
     drawn = np.where(used, x / inputs.available[: inputs.heel], 0.0)
     if drawn.any():
         worst = int(drawn.argmax())
-        told = {
-            "name": inputs.items[worst],
-            "value": (float(x[worst]), "mass"),
-            "limit": (float(inputs.available[worst]), "mass"),
-        }
         checks.append(
             STOCK.judge(
                 float(drawn[worst]),
                 1.0,
                 subject=f"/stock/{inputs.places[worst]}/available",
                 ok=Say("The stock suffices."),
-                bad=Say("Not enough {name}: {value} is charged and {limit} lies in stock.", **told),
+                bad=Say(
+                    "Not enough {name}: {value} is charged and {limit} lies in stock.",
+                    name=inputs.items[worst],
+                    value=(float(x[worst]), "mass"),
+                    limit=(float(inputs.available[worst]), "mass"),
+                ),
             )
         )
-    lots = np.where(used & (inputs.lot[: inputs.heel] > 0.0), x, np.inf)
-    ratio = lots / np.where(inputs.lot[: inputs.heel] > 0.0, inputs.lot[: inputs.heel], 1.0)
+    least = inputs.lot[: inputs.heel]
+    ratio = np.where(used & (least > 0.0), x, np.inf) / np.where(least > 0.0, least, 1.0)
     if np.isfinite(ratio).any():
         worst = int(ratio.argmin())
-        told = {
-            "name": inputs.items[worst],
-            "value": (float(x[worst]), "mass"),
-            "limit": (float(inputs.lot[worst]), "mass"),
-        }
         checks.append(
             LOT.judge(
                 float(ratio[worst]),
                 1.0,
                 subject=f"/stock/{inputs.places[worst]}/smallest_lot",
                 ok=Say("Every lot is large enough to weigh and handle."),
-                bad=Say("{value} of {name} is less than its smallest lot, {limit}.", **told),
+                bad=Say(
+                    "{value} of {name} is less than its smallest lot, {limit}.",
+                    name=inputs.items[worst],
+                    value=(float(x[worst]), "mass"),
+                    limit=(float(inputs.lot[worst]), "mass"),
+                ),
             )
         )
     return checks

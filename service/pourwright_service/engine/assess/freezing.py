@@ -333,7 +333,7 @@ def check_feed_step(taken: FeedStep, pointer: str, stands_on: str | None = None)
             subject=pointer,
             ok=Say("{a} can draw metal from {b} while it freezes: {b} stays liquid longer.", **names),
             bad=Say(
-                "{a} is fed through {b}, which freezes no later than it does but for the part right under the "
+                "{a} is fed through {b}, which freezes no later than it, but for the part right under the "
                 "riser (step {s}, good is 1.1). Stand the riser over the join with {a}, no farther off than "
                 "twice the thickness of {b}.",
                 s=(taken.ratio, "ratio"),

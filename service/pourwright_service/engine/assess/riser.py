@@ -4,14 +4,16 @@ Only forward. The riser may stand on the casting (its foot, or its neck, then ta
 from the section below it) or beside it. Numbers may be floats or NumPy arrays.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
 
+from ..bounds import OutOfRange
 from ..checks import Check
-from ..formula import step
-from ..formulas import curvature, freezing, riser
-from .freezing import Body, Cooling, freeze, plain, time_to_freeze
+from ..formula import paused, step
+from ..formulas import curvature, freezing, riser, riser_shapes
+from .freezing import Body, Cooling, Frozen, cores_suffice, freeze, plain, time_to_freeze
 from .properties import check_iron_shrinkage, check_shrinkage
 from .riser_checks import (
     check_foot,
@@ -25,6 +27,9 @@ from .riser_checks import (
 
 RIM = 0.95
 """A face of which the foot covers this share has no free rim left that would cool faster."""
+
+LAST_BITS = 1e-9
+"""Share of a cooling surface that is rounding, not surface."""
 
 LONG_NECK, SHORT_NECK = 1.1, 0.6
 """Least modulus of a neck over that of the casting; a neck is short below half its own thickness,
@@ -41,7 +46,8 @@ class RiserInputs:
     known only by modulus or time is no body. ``casting_modulus`` and ``casting_time``, where given,
     replace the computed ones. ``shrinkage`` is what is fed from the full mould on,
     ``freezing_shrinkage`` the part of it on freezing; None where not known. ``neck_length`` and
-    ``neck_thickness`` (m) are the caller's. ``unreached`` are sections that no join leads to.
+    ``neck_thickness`` (m) are the caller's; ``foot_joined`` says that the riser's own foot is one
+    with the casting, as far as the face below it goes. ``unreached`` are sections that no join leads to.
     """
 
     cooling: Cooling
@@ -66,6 +72,7 @@ class RiserInputs:
     shape: str
     position: str
     cooling_ends: float
+    foot_joined: bool
     density: float | None
     density_liquid: float | None
     cavity_factor: float
@@ -127,32 +134,46 @@ class RiserAssessment:
 def riser_volume(shape: str, diameter: float, height: float) -> float:
     """Volume (m^3) of a riser of this shape."""
     if shape == "ball":
-        return riser.ball_riser_volume(diameter)
+        return riser_shapes.ball_riser_volume(diameter)
     if shape == "domed":
-        return riser.domed_riser_volume(diameter, height)
-    return riser.cylinder_riser_volume(diameter, height)
+        return riser_shapes.domed_riser_volume(diameter, height)
+    return riser_shapes.cylinder_riser_volume(diameter, height)
 
 
 def riser_body(shape: str, diameter: float, height: float, cooling_ends: float) -> Body:
     """The riser as the mould sees it."""
     volume = riser_volume(shape, diameter, height)
     if shape == "ball":
-        area, bend = riser.ball_riser_area(diameter), riser.ball_riser_curvature(diameter)
+        area = riser_shapes.ball_riser_area(diameter)
+        bend = riser_shapes.ball_riser_curvature(diameter)
     elif shape == "domed":
-        area = riser.domed_riser_area(diameter, height, cooling_ends)
-        bend = riser.domed_riser_curvature(diameter, height, cooling_ends)
+        area = riser_shapes.domed_riser_area(diameter, height, cooling_ends)
+        bend = riser_shapes.domed_riser_curvature(diameter, height, cooling_ends)
     else:
-        area = riser.cylinder_riser_area(diameter, height, cooling_ends)
-        bend = riser.cylinder_riser_curvature(diameter, height, cooling_ends)
+        area = riser_shapes.cylinder_riser_area(diameter, height, cooling_ends)
+        bend = riser_shapes.cylinder_riser_curvature(diameter, height, cooling_ends)
     return Body(name="riser", volume=volume, cooling_area=area, curvature=bend)
 
 
 def foot_area(inputs: RiserInputs, foot: float) -> float:
-    """Area (m^2) that a foot of this diameter (m) takes: at most the flat face offered."""
-    disc = np.pi / 4.0 * foot**2
-    if inputs.face_area is None:
-        return disc
-    return plain(np.minimum(disc, inputs.face_area))
+    """Area (m^2) over which a foot of this diameter (m) is one with the casting.
+
+    On a face at most the flat area offered, and no wider than the face.
+    """
+    if inputs.face_area is None or inputs.face_width is None:
+        return np.pi / 4.0 * foot**2
+    if np.all(np.asarray(foot) == 0.0):
+        return 0.0
+    with paused():
+        return plain(np.minimum(riser_shapes.disc_on_strip(foot, inputs.face_width), inputs.face_area))
+
+
+def cooling_ends(inputs: RiserInputs, diameter: float) -> float:
+    """Flat ends of the riser that cool, counting what of its foot rests on sand beside the casting."""
+    if not inputs.foot_joined or inputs.stands_on is None:
+        return inputs.cooling_ends
+    disc = np.pi / 4.0 * diameter**2
+    return inputs.cooling_ends + plain(np.clip(1.0 - foot_area(inputs, diameter) / disc, 0.0, 1.0))
 
 
 def bodies_under(inputs: RiserInputs, foot: float) -> tuple[Body, ...]:
@@ -166,24 +187,40 @@ def bodies_under(inputs: RiserInputs, foot: float) -> tuple[Body, ...]:
     covered = foot_area(inputs, foot)
     lost = plain(np.where(covered >= RIM * inputs.face_area, inputs.face_edges, 0.0))
     return tuple(
-        replace(body, cooling_area=body.cooling_area - covered, curvature=body.curvature - lost)
-        if body.name == inputs.stands_on
-        else body
-        for body in inputs.bodies
+        _covered(body, covered, lost) if body.name == inputs.stands_on else body for body in inputs.bodies
     )
 
 
-def under_riser(inputs: RiserInputs, foot: float) -> CastingState:
+def _covered(body: Body, area: float, edges: float) -> Body:
+    """A body that loses this much cooling surface (m^2) and curvature (m)."""
+    left = body.cooling_area - area
+    left = plain(np.where(left > LAST_BITS * body.cooling_area, left, 0.0))
+    return replace(body, cooling_area=left, curvature=body.curvature - edges)
+
+
+def untouched(inputs: RiserInputs) -> dict[str, Frozen]:
+    """The sections that no foot touches, frozen once for all risers that are tried."""
+    bodies = [body for body in inputs.bodies if body.name != inputs.stands_on]
+    return {body.name: freeze(inputs.cooling, body) for body in bodies}
+
+
+def under_riser(inputs: RiserInputs, foot: float, others: Mapping[str, Frozen] | None = None) -> CastingState:
     """The casting with a foot of this diameter (m) standing on it.
 
-    Raises OutOfRange where the foot leaves a section no surface that cools.
+    ``others`` are sections that are frozen already; see :func:`untouched`. Raises OutOfRange
+    where the foot leaves a section no surface that cools.
     """
     if not inputs.bodies:
         time = inputs.casting_time
         if time is None and inputs.casting_modulus is not None:
             time = time_to_freeze(inputs.cooling, inputs.casting_modulus, 0.0)
         return CastingState(modulus=inputs.casting_modulus, time=time, last="the casting")
-    frozen = [freeze(inputs.cooling, body) for body in bodies_under(inputs, foot)]
+    bodies = bodies_under(inputs, foot)
+    for body in bodies:
+        if np.ndim(body.cooling_area) == 0 and not cores_suffice(inputs.cooling, body):
+            raise OutOfRange("cooling_area", 0.0, "some surface that cools beside the foot", "under_riser")
+    known = others or {}
+    frozen = [known.get(body.name) or freeze(inputs.cooling, body) for body in bodies]
     last = max(frozen, key=lambda one: (float(np.mean(one.time)), one.body.name))
     return CastingState(
         modulus=last.modulus if inputs.casting_modulus is None else inputs.casting_modulus,
@@ -204,7 +241,8 @@ def assess_riser(inputs: RiserInputs, decision: RiserDecision) -> RiserAssessmen
     with step("casting", "under the riser"):
         casting = under_riser(inputs, decision.foot)
     with step("riser", ""):
-        body = riser_body(inputs.shape, decision.diameter, decision.height, inputs.cooling_ends)
+        ends = cooling_ends(inputs, decision.diameter)
+        body = riser_body(inputs.shape, decision.diameter, decision.height, ends)
         bare = freezing.section_modulus(body.volume, body.cooling_area)
         shape = curvature.shape_curvature(body.curvature, body.volume, body.cooling_area)
         modulus = bare * inputs.sleeve_ratio

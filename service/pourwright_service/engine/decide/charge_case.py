@@ -91,13 +91,14 @@ def target_of(case: ChargeCase, ledger: Ledger) -> Target:
         if alloy is None or not alloy.limits:
             why = Say("Say which alloy is wanted, or give its limits: without them no charge can be chosen.")
             raise MissingValue(ledger.lack("/limits_percent", why))
+        provenance, source = told_by(alloy)
         limits = ledger.use(
             "/limits_percent",
             None,
             dict(alloy.limits),
             "map",
-            provenance="table",
-            source=source_of(alloy),
+            provenance=provenance,
+            source=source,
             note=f"composition limits of {alloy.id}",
         )
     if alloy is None:
@@ -129,13 +130,17 @@ def target_of(case: ChargeCase, ledger: Ledger) -> Target:
     )
 
 
-def source_of(alloy: Alloy) -> str:
-    """The source of an alloy's limits."""
-    for share in alloy.shares.values():
-        for cell in (share.minimum, share.maximum):
-            if cell is not None:
-                return cell.source
-    return "FROM-MEMORY"
+def told_by(alloy: Alloy) -> tuple[str, str]:
+    """Provenance and source of an alloy's composition: of its weakest figure, so that one from memory
+    is not hidden behind the others."""
+    cells = [
+        cell
+        for share in alloy.shares.values()
+        for cell in (share.minimum, share.nominal, share.maximum)
+        if cell is not None
+    ]
+    weakest = next((cell for cell in cells if cell.grade == "from memory"), cells[0])
+    return weakest.provenance, weakest.source
 
 
 def _family(limits: Ranges) -> str | None:

@@ -2,7 +2,7 @@
 
 Masses are counted in thousandths of the melt asked for and every limit's row is divided by its
 limit, so that a solver's fixed tolerance is small beside the smallest limit. A variable is the
-mass of an item, or the number of its pieces; helper variables (deviations) follow the items.
+mass of an item, or the number of its pieces; variables for deviations follow the items.
 """
 
 from dataclasses import dataclass, replace
@@ -154,7 +154,7 @@ def _bounds(inputs: ChargeInputs, unit: Array) -> tuple[Array, Array, npt.NDArra
     whole = inputs.all_or_nothing & inputs.usable
     floor = np.where(counted, np.ceil(floor - 1e-9), floor)
     ceiling = np.where(counted, np.floor(ceiling + 1e-9), ceiling)
-    lots = np.where(counted, 0.0, np.minimum(inputs.lot / unit, ceiling))
+    lots = np.minimum(inputs.lot / unit, ceiling)
     forced = floor > 0.0
     kinds = np.where(counted, PIECES, DIVIDED)
     either = ~forced & ~counted & (lots > 0.0)

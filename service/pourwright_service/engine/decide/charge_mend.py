@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from ..assess.charge import ChargeInputs, Side
-from ..assess.charge_intervals import Array
+from ..assess.charge_intervals import Array, Flags
 from .charge_matrices import (
     ABSENT_OR,
     DIVIDED,
@@ -66,7 +66,10 @@ def doubtful_limits(inputs: ChargeInputs) -> tuple[Side, ...]:
     program, sides = _elastic(inputs, assemble(inputs, robust=True))
     floor = np.where(program.kinds == ABSENT_OR, 0.0, program.floor)
     program = replace(program, costs=program.costs[:1], floor=floor, kinds=np.full(len(floor), DIVIDED))
-    found = solve(program, ties=False)
+    try:
+        found = solve(program, ties=False)
+    except SearchStopped:
+        found = None
     return () if found is None else _giving(inputs, sides, found.values)
 
 
@@ -131,7 +134,7 @@ def _elastic(inputs: ChargeInputs, program: Program) -> tuple[Program, list[Side
     return replace(wide, rows=rows, costs=(price, *wide.costs)), sides
 
 
-def smallest_purchase(inputs: ChargeInputs, offered: Array, *, robust: bool) -> Array | None:
+def smallest_purchase(inputs: ChargeInputs, offered: Flags, *, robust: bool) -> Array | None:
     """Masses (n, kg) of a charge within limits that buys the least mass of the ``offered`` items (n flags).
 
     None where no purchase mends it.

@@ -7,7 +7,7 @@ from math import ceil
 import numpy as np
 
 from ..assess.charge import ChargeDecision, ChargeInputs
-from ..assess.charge_intervals import Array
+from ..assess.charge_intervals import Array, Flags
 from ..ledger import Ledger
 from ..tables.purchases import PURCHASES
 from .charge_case import ChargeCase, StockItem
@@ -79,7 +79,7 @@ def _targets(inputs: ChargeInputs) -> Array:
     return np.where(inputs.aim > 0.0, inputs.aim, middle)
 
 
-def _wanted(inputs: ChargeInputs) -> Array:
+def _wanted(inputs: ChargeInputs) -> Flags:
     """The elements (E flags) that the melt is meant to hold."""
     return np.isfinite(_targets(inputs))
 
@@ -93,7 +93,7 @@ def _lacking(inputs: ChargeInputs, decision: ChargeDecision) -> list[str]:
     return [element for element, lacks in zip(inputs.elements, short, strict=True) if lacks]
 
 
-def _bought(inputs: ChargeInputs, masses: Array, offered: Array) -> tuple[Purchase, ...]:
+def _bought(inputs: ChargeInputs, masses: Array, offered: Flags) -> tuple[Purchase, ...]:
     """What is bought, in whole grams, the most first."""
     by_name = {offer.name: offer for offer in PURCHASES.values()}
     bought = [

@@ -251,7 +251,7 @@ def _by_interior_point(program: Program, cost: Array) -> Solution | None:
         cost,
         A_ub=np.vstack((program.rows[above], -program.rows[below])),
         b_ub=np.concatenate((program.high[above], -program.low[below])),
-        bounds=np.column_stack((program.floor, program.ceiling)),
+        bounds=list(zip(program.floor.tolist(), program.ceiling.tolist(), strict=True)),
         method="highs-ipm",
     )
     if result.status == 0:
@@ -341,19 +341,19 @@ def _fewest_items(program: Program, cost: Array, values: Array) -> Array:
     weight = np.concatenate((np.zeros(whole), 1.0 + np.arange(count) / (count * count + 1.0)))
     try:
         found = _highs(counted, weight, TIE_NODES)
+        if found is None:
+            return values
+        absent = np.zeros(whole, dtype=bool)
+        absent[chosen] = found.values[whole:] < 0.5
+        kept = replace(
+            program,
+            floor=np.where(absent, 0.0, program.floor),
+            ceiling=np.where(absent, 0.0, program.ceiling),
+            kinds=kinds,
+        )
+        again = _highs(kept, cost)
     except SearchStopped:
         return values
-    if found is None:
-        return values
-    absent = np.zeros(whole, dtype=bool)
-    absent[chosen] = found.values[whole:] < 0.5
-    kept = replace(
-        program,
-        floor=np.where(absent, 0.0, program.floor),
-        ceiling=np.where(absent, 0.0, program.ceiling),
-        kinds=kinds,
-    )
-    again = _highs(kept, cost)
     best = float(cost @ values)
     if again is None or float(cost @ again.values) > best + 1e-6 * max(abs(best), 1.0):
         return values

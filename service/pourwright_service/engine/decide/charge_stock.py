@@ -14,7 +14,7 @@ from ..assess.hazards import StockPiece, hazards_of_stock
 from ..ledger import Ledger, MissingValue, Say
 from ..tables.alloys import find_alloy
 from ..tables.recoveries import RECOVERIES, recovery
-from .charge_case import BASES, ChargeCase, Ranges, StockItem, Target, source_of, target_of
+from .charge_case import BASES, ChargeCase, Ranges, StockItem, Target, target_of, told_by
 
 REST = "rest"
 
@@ -167,13 +167,14 @@ def _ranges(
         why = Say("What {name} is made of is not known, so it is not charged. Have it analysed.", name=name)
         ledger.lack(f"{pointer}/composition_percent", why)
         return None
+    provenance, source = told_by(known)
     return ledger.use(
         f"{pointer}/composition_percent",
         None,
         {element: (share, share) for element, share in known.nominal.items()},
         "map",
-        provenance="table",
-        source=source_of(known),
+        provenance=provenance,
+        source=source,
         note=f"nominal composition of {known.id}",
     )
 
@@ -236,8 +237,8 @@ def _recoveries(
         special: dict[str, tuple[float, float]] = {}
         if item.form is not None and "*" not in own:
             for column, element in enumerate(elements):
-                told = element in own or element not in chosen
-                if told or f"{family}/{element}/{item.form}" not in RECOVERIES:
+                decided = element in own or element not in chosen
+                if decided or f"{family}/{element}/{item.form}" not in RECOVERIES:
                     continue
                 if share[row, column] > 0.0:
                     known = recovery(family, element, item.form)
@@ -306,7 +307,8 @@ def _kinds(
 
 
 def _lots(case: ChargeCase, items: Sequence[StockItem], kinds: Sequence[str], ledger: Ledger) -> list[float]:
-    """The least mass in which each item is used."""
+    """The least mass in which each item is used; what comes in pieces has its piece for it, and of
+    less than a lot all may be used."""
     lot = ledger.use(
         "/smallest_lot",
         case.smallest_lot,
@@ -325,10 +327,13 @@ def _lots(case: ChargeCase, items: Sequence[StockItem], kinds: Sequence[str], le
         source="COMMON-PRACTICE",
         note="what kitchen scales can be trusted with",
     )
-    return [
-        item.smallest_lot if item.smallest_lot is not None else addition if kind in ADDITIONS else lot
-        for item, kind in zip(items, kinds, strict=True)
-    ]
+    lots: list[float] = []
+    for item, kind in zip(items, kinds, strict=True):
+        piece, available = _amounts(item)
+        least = addition if kind in ADDITIONS else lot
+        least = least if item.smallest_lot is None else item.smallest_lot
+        lots.append(0.0 if piece else min(least, available))
+    return lots
 
 
 def _limits(target: Target, elements: Sequence[str]) -> tuple[Array, Array]:

@@ -68,7 +68,7 @@ def decide_riser(case: RiserCase) -> Answer:
             case.riser, cooling, sections, case.casting, order, metal, filled, ledger, timed=heat is not None
         )
     except MissingValue as missing:
-        return answer(ledger, {}, [], missing.missing.why)
+        return answer(ledger, no_riser_result(case, sections), [], missing.missing.why)
     choice = choose_riser(asked, case.riser, ledger)
     checks = list(order_under(choice, sections, order).checks) if sections and order else []
     if choice.assessment is not None:
@@ -140,6 +140,46 @@ def sentence(choice: RiserChoice) -> tuple[Say, Verdict]:
     if inputs.shape == "ball":
         return Say("A ball riser {d} across {where} feeds the casting.", **parts), "pass"
     return Say("A riser {d} across and {h} tall {where} feeds the casting.", **parts), "pass"
+
+
+FIELDS = (
+    "position",
+    "shape",
+    "section",
+    "face",
+    "diameter",
+    "height",
+    "neck",
+    "cut_off_area",
+    "volume",
+    "modulus",
+    "freezing_time",
+    "casting_volume",
+    "casting_modulus",
+    "casting_time",
+    "last_section",
+    "shrinkage",
+    "feeding_efficiency",
+    "method",
+    "mould_constant",
+    "criteria",
+    "governs",
+    "shrinkage_low",
+    "shrinkage_high",
+    "volume_diameter_low",
+    "volume_diameter_high",
+    "casting_mass",
+    "riser_mass",
+    "riser_left_mass",
+    "yield_ratio",
+)
+"""What a riser's result tells."""
+
+
+def no_riser_result(case: RiserCase, sections: Sections | None) -> dict[str, Any]:
+    """The result where not even the criteria could be computed."""
+    volume = case.casting.volume if case.casting else sections.volume if sections else None
+    return {**dict.fromkeys(FIELDS), "casting_volume": volume, "criteria": []}
 
 
 def riser_result(choice: RiserChoice, cooling: Cooling) -> dict[str, Any]:

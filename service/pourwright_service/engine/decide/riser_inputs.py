@@ -125,6 +125,7 @@ def riser_inputs(
             ledger.lack("/sections", Say("Describe the casting: its sections, or its figures (casting)."))
         )
     neck = shape.neck or NeckCase()
+    states = _end_states(shape, kind, necked, ledger)
     return RiserInputs(
         cooling=cooling,
         bodies=sections.bodies if sections else (),
@@ -147,7 +148,8 @@ def riser_inputs(
         modulus_ratio=_modulus_ratio(shape, order, ledger),
         shape=kind,
         position=position,
-        cooling_ends=_cooling_ends(shape, kind, necked, ledger),
+        cooling_ends=float(states.count("cooling")),
+        foot_joined=states[-1:] == ["joined"] and not necked,
         density=metal.get("density"),
         density_liquid=metal.get("density_liquid"),
         cavity_factor=1.0 if contraction is None else (1.0 + contraction) ** 3,
@@ -281,8 +283,8 @@ def _shrinkage(
 _ENDS = {"cylinder": ("top", "bottom"), "domed": ("bottom",), "ball": ()}
 
 
-def _cooling_ends(shape: RiserShape, kind: str, necked: bool, ledger: Ledger) -> float:
-    """How many flat ends of the riser lose heat; each is a switch.
+def _end_states(shape: RiserShape, kind: str, necked: bool, ledger: Ledger) -> list[str]:
+    """What the riser's flat ends do, its foot last; each is a switch.
 
     The foot of a riser without a neck is one with the casting; on a neck it rests on sand.
     """
@@ -290,5 +292,4 @@ def _cooling_ends(shape: RiserShape, kind: str, necked: bool, ledger: Ledger) ->
         detail = f"a {kind} riser has no flat {end}"
         raise SectionFault((Fault(f"/riser/faces/{end}", "not_possible", detail, _ENDS[kind]),))
     default = {"top": "cooling", "bottom": "cooling" if necked else "joined"}
-    states = [_text(ledger, f"/riser/faces/{end}", shape.faces.get(end), default[end]) for end in _ENDS[kind]]
-    return float(states.count("cooling"))
+    return [_text(ledger, f"/riser/faces/{end}", shape.faces.get(end), default[end]) for end in _ENDS[kind]]

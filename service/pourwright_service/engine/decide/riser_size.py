@@ -2,9 +2,9 @@
 
 A riser of given proportions has a modulus proportional to its diameter, a curvature that does not
 depend on it and a volume that goes with its cube, so each criterion gives a diameter in closed
-form once the casting's own modulus and time are known. Those depend on the foot, so the search
-starts without a foot and goes upward only; it ends where nothing changes, or finds that the foot
-outruns the riser.
+form once the casting's own modulus and time are known. Those depend on the foot, and how much of
+the foot rests on sand depends on the diameter, so the search starts without a foot and goes upward
+only; it ends where nothing changes, or finds that the foot leaves nothing to cool.
 """
 
 import math
@@ -12,12 +12,22 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from ..assess.freezing import time_to_freeze
-from ..assess.riser import LONG_NECK, CastingState, RiserInputs, riser_body, riser_volume, under_riser
+from ..assess.riser import (
+    LONG_NECK,
+    CastingState,
+    RiserInputs,
+    cooling_ends,
+    riser_body,
+    riser_volume,
+    under_riser,
+    untouched,
+)
 from ..bounds import OutOfRange
 from ..formulas import curvature, freezing, riser
 from ..ledger import Say
 
-ROUNDS = 400
+ROUNDS = 4000
+"""Rounds of the search; most need ten, a foot that only just does not outrun its riser many."""
 
 SHORT_NECK_MADE = 0.75
 """Modulus of a short neck over the casting's as it is made: the middle of 0.6 to 0.9."""
@@ -45,20 +55,21 @@ def size_riser(inputs: RiserInputs, height_ratio: float, neck: float | None) -> 
 
     Raises NoRiser where there is none, OutOfRange for impossible inputs.
     """
-    unit = riser_body(inputs.shape, 1.0, height_ratio, inputs.cooling_ends)
-    modulus = freezing.section_modulus(unit.volume, unit.cooling_area) * inputs.sleeve_ratio
-    shape = curvature.shape_curvature(unit.curvature, unit.volume, unit.cooling_area)
-    time = time_to_freeze(inputs.cooling, modulus, shape)
     volume = volume_diameter(inputs, height_ratio, inputs.shrinkage)
     by_volume = {"volume": volume, "volume_x3": three_times_diameter(inputs, height_ratio)}
     diameter = volume or 0.0 if "volume" in inputs.criteria else 0.0
     asked: dict[str, float | None] = {}
+    others = untouched(inputs)
+    one = _one_across(inputs, height_ratio, inputs.cooling_ends)
     for _ in range(ROUNDS):
         try:
-            casting = under_riser(inputs, diameter if neck is None else neck)
+            casting = under_riser(inputs, diameter if neck is None else neck, others)
         except OutOfRange:
             raise NoRiser(swallowed(inputs), {**asked, **by_volume}) from None
-        asked = {**_by_freezing(inputs, casting, modulus, time), **by_volume}
+        ends = cooling_ends(inputs, diameter) if diameter > 0.0 else inputs.cooling_ends
+        if ends != inputs.cooling_ends:
+            one = _one_across(inputs, height_ratio, ends)
+        asked = {**_by_freezing(inputs, casting, one), **by_volume}
         if "volume" in inputs.criteria and volume is None:
             raise NoRiser(_too_thirsty(inputs), asked)
         used = {name: asked[name] or 0.0 for name in inputs.criteria}
@@ -70,10 +81,19 @@ def size_riser(inputs: RiserInputs, height_ratio: float, neck: float | None) -> 
     raise NoRiser(swallowed(inputs), asked)
 
 
+def _one_across(inputs: RiserInputs, height_ratio: float, ends: float) -> tuple[float, float]:
+    """Modulus (m) and time (s) of a riser 1 m across with so many cooling ends."""
+    unit = riser_body(inputs.shape, 1.0, height_ratio, ends)
+    modulus = freezing.section_modulus(unit.volume, unit.cooling_area) * inputs.sleeve_ratio
+    shape = curvature.shape_curvature(unit.curvature, unit.volume, unit.cooling_area)
+    return modulus, time_to_freeze(inputs.cooling, modulus, shape)
+
+
 def _by_freezing(
-    inputs: RiserInputs, casting: CastingState, modulus: float, time: float
+    inputs: RiserInputs, casting: CastingState, one: tuple[float, float]
 ) -> dict[str, float | None]:
-    """Diameters by time and by modulus; ``modulus`` and ``time`` are those of a riser 1 m across."""
+    """Diameters by time and by modulus; ``one`` is modulus and time of a riser 1 m across."""
+    modulus, time = one
     by_time = by_modulus = None
     if casting.time is not None:
         by_time = math.sqrt(inputs.time_ratio * casting.time / time)
@@ -137,9 +157,9 @@ def three_times_diameter(inputs: RiserInputs, height_ratio: float) -> float | No
 def swallowed(inputs: RiserInputs) -> Say:
     """Why no riser of these proportions will do on the face it stands on."""
     return Say(
-        "No plain riser of these proportions on {where} can freeze last: the wider it is, the more of the "
-        "casting's cooling surface its foot covers. Make it shorter for its width (height_to_diameter), set "
-        "it on a neck, give it a sleeve, or put it beside the casting (position side).",
+        "No riser can stand on {where} like this: its foot covers the surface through which that section "
+        "cools, so the section would not freeze before it. Set it on a neck, make it taller for its width "
+        "(height_to_diameter), choose another face, or put it beside the casting (position side).",
         where=inputs.stands_on or "the casting",
     )
 

@@ -83,7 +83,8 @@ def slab_uptake(fourier: Ratio) -> Ratio:
     """
     short = 2.0 * np.sqrt(fourier / np.pi)
     terms = np.exp(-(_SLAB**2) * np.expand_dims(fourier, -1) / 4.0) * 8.0 / _SLAB**2
-    return np.where(fourier < 0.02, short, 1.0 - terms.sum(axis=-1))
+    uptake: Any = np.where(fourier < 0.02, short, 1.0 - terms.sum(axis=-1))
+    return uptake
 
 
 @formula(
@@ -106,7 +107,8 @@ def cylinder_uptake(fourier: Ratio) -> Ratio:
     zeros = _bessel_zeros()
     short = 4.0 * np.sqrt(fourier / np.pi) - fourier - fourier**1.5 / (3.0 * np.sqrt(np.pi))
     terms = np.exp(-(zeros**2) * np.expand_dims(fourier, -1)) * 4.0 / zeros**2
-    return np.where(fourier < 0.001, short, 1.0 - terms.sum(axis=-1))
+    uptake: Any = np.where(fourier < 0.001, short, 1.0 - terms.sum(axis=-1))
+    return uptake
 
 
 @formula(
@@ -127,7 +129,8 @@ def sphere_uptake(fourier: Ratio) -> Ratio:
     """
     short = 6.0 * np.sqrt(fourier / np.pi) - 3.0 * fourier
     terms = np.exp(-(_SPHERE**2) * np.expand_dims(fourier, -1)) * 6.0 / _SPHERE**2
-    return np.where(fourier < 0.02, short, 1.0 - terms.sum(axis=-1))
+    uptake: Any = np.where(fourier < 0.02, short, 1.0 - terms.sum(axis=-1))
+    return uptake
 
 
 @formula(

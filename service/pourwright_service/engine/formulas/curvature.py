@@ -2,7 +2,7 @@
 
 Sand around a convex surface has room to spread the heat, sand in a hollow has not. The heat drawn
 is taken to two terms in the square root of time; for a ball that is exact, for a long cylinder it
-errs by 2 %. Functions take floats or NumPy arrays alike.
+errs by 1 %. Functions take floats or NumPy arrays alike.
 """
 
 import numpy as np

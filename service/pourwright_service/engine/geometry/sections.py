@@ -119,6 +119,8 @@ def measure(sections: Sequence[Section], pointer: str = "/sections") -> tuple[Se
         if not own:
             with step("section", section.name):
                 bodies[section.name] = body(section.shape, section.dimensions)
+    if len({section.name for section in sections}) < len(sections):
+        raise _all(faults)  # whom a join means cannot be told
     found, joining = joints(sections, pointer)
     faults.extend(joining)
     measured = []
@@ -135,8 +137,13 @@ def measure(sections: Sequence[Section], pointer: str = "/sections") -> tuple[Se
             faults.append(Fault(f"{pointer}/{number}/faces", "inconsistent", detail))
         measured.append(one)
     if faults:
-        raise SectionFault(tuple(dict.fromkeys(sorted(faults, key=lambda fault: fault.pointer))))
+        raise _all(faults)
     return tuple(measured)
+
+
+def _all(faults: list[Fault]) -> SectionFault:
+    """The faults in the order of their places, each once."""
+    return SectionFault(tuple(dict.fromkeys(sorted(faults, key=lambda fault: fault.pointer))))
 
 
 def _name_faults(sections: Sequence[Section], pointer: str) -> list[Fault]:

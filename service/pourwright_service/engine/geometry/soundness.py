@@ -6,8 +6,6 @@ same corner.
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.sparse import coo_array
-from scipy.sparse.csgraph import connected_components
 
 Floats = NDArray[np.float64]
 Hashes = NDArray[np.uint64]
@@ -80,6 +78,9 @@ def edge_faults(corners: Hashes) -> tuple[int, int]:
 
 def shells(corners: Hashes) -> int:
     """How many surfaces there are that hang together by corners."""
+    from scipy.sparse import coo_array  # here, because it is slow to load and only meshes need it
+    from scipy.sparse.csgraph import connected_components
+
     _, corner = np.unique(corners.ravel(), return_inverse=True)
     rows = corner.reshape(-1, 3)
     count = int(corner.max()) + 1

@@ -1,0 +1,286 @@
+"""A plan, laid out in the order in which it is worked through at the bench."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ..models.charge import ChargeResult
+from ..models.freezing import FreezingResult
+from ..models.gating import GatingResult
+from ..models.plan_result import (
+    CrucibleResult,
+    MassesResult,
+    PartResult,
+    PatternResult,
+    PlanMouldResult,
+    PlanResult,
+)
+from ..models.pour_time import PourTimeResult
+from ..models.riser import RiserResult
+from ..quantity import Quantity
+from .figures import percent_range, shown
+from .layout import pairs, stacked, table, titled
+
+
+def plan_lines(plan: PlanResult, width: int) -> list[str]:
+    """The tables of a plan; what was not computed is left out."""
+    return [
+        *titled("casting", pairs(_casting(plan, plan.part, plan.masses), width)),
+        *titled("charge", _charge(plan.charge, width)),
+        *titled("pouring", pairs(_pouring(plan, plan.pour_time), width)),
+        *titled("pattern", pairs(_pattern(plan.pattern), width)),
+        *titled("freezing", _freezing(plan.freezing, width)),
+        *titled("riser", _riser(plan.riser, width)),
+        *titled("gating", _gating(plan.gating, width)),
+        *titled("crucible", pairs(_crucible(plan.crucible), width)),
+        *titled("mould", _mould(plan.mould, width)),
+    ]
+
+
+class _Rows(list[tuple[str, str]]):
+    """Names and values; a value that lacks one of its parts is left out."""
+
+    def say(self, name: str, words: str, *parts: Any) -> None:
+        if None not in parts:
+            self.append((name, words.format(*map(shown, parts))))
+
+
+def _by(*sizes: Quantity | None) -> str | None:
+    """180 x 70 x 72 mm."""
+    known = [shown(size) for size in sizes if size is not None]
+    if len(known) < len(sizes):
+        return None
+    split = [text.partition(" ") for text in known]
+    if len({unit for _, _, unit in split}) == 1:
+        return f"{' x '.join(number for number, _, _ in split)} {split[0][2]}"
+    return " x ".join(known)
+
+
+def _casting(plan: PlanResult, part: PartResult | None, masses: MassesResult | None) -> _Rows:
+    rows = _Rows()
+    rows.say("job", "{}", plan.title)
+    rows.say("alloy", "{}", plan.alloy)
+    if masses is not None:
+        rows.say("casting", "{} cold", masses.casting)
+        rows.say(
+            "poured",
+            "{}: {} into the casting, {} into the riser, {} into the gating",
+            masses.poured,
+            masses.cavity,
+            masses.riser,
+            masses.gating,
+        )
+        rows.say("to be molten", "{}", masses.melt_wanted)
+        rows.say("yield", "{} of what is poured becomes casting", masses.yield_ratio)
+    if part is not None:
+        rows.say("size", "{}", _by(part.length, part.width, part.height))
+        rows.say("volume", "{}", part.volume)
+        rows.say("above parting", "{} of its height", part.height_in_cope)
+    return rows
+
+
+def _charge(charge: ChargeResult | None, width: int) -> list[str]:
+    if charge is None:
+        return []
+    used = [line for line in charge.charge or () if line.mass.value]
+    unused = [line for line in charge.charge or () if not line.mass.value]
+    cells = [
+        [line.item, shown(line.mass), shown(line.pieces), shown(line.share), shown(line.cost)]
+        for line in used
+    ]
+    lines = table(["put in", "mass", "pieces", "share", "cost"], cells, width)
+    rows = _Rows()
+    rows.say("left out", "{}", "; ".join(f"{line.item} ({line.why})" for line in unused) or None)
+    rows.say("heel", "{}", _positive(charge.heel_mass))
+    rows.say("melts to", "{} ({} to {})", charge.melt_mass, charge.melt_mass_low, charge.melt_mass_high)
+    rows.say("lost in melting", "{}, {}", charge.loss, charge.loss_ratio)
+    rows.say("left for the pig", "{}", _positive(charge.pig))
+    rows.say("lacking", "{}", _positive(charge.shortfall))
+    rows.say("cost", "{}", charge.cost)
+    rows.say("of that for certainty", "{}", _positive(charge.price_of_certainty))
+    rows.say("all the stock makes", "{}", charge.metal_at_hand)
+    rows.say("most within limits", "{}", charge.largest_melt)
+    for line in charge.purchase or ():
+        rows.say("would do", "buy {} of {} ({})", line.mass, line.name, line.kind)
+    melt = [
+        [
+            line.element,
+            shown(line.nominal_percent, percent=True),
+            percent_range(line.low_percent, line.high_percent),
+            percent_range(line.minimum_percent, line.maximum_percent),
+        ]
+        for line in charge.composition or ()
+        if line.high_percent or line.minimum_percent
+    ]
+    elements = table(["melt", "expected", "may come out", "allowed"], melt, width)
+    return stacked(lines, pairs(rows, width), elements)
+
+
+def _positive(quantity: Quantity | None) -> Quantity | None:
+    return quantity if quantity is not None and quantity.value > 0 else None
+
+
+def _pouring(plan: PlanResult, pour: PourTimeResult | None) -> _Rows:
+    rows = _Rows()
+    rows.say("pour at", "{}", plan.pouring_temperature)
+    if pour is None:
+        return rows
+    rows.say("usual for the alloy", "{} to {}", pour.pouring_low, pour.pouring_high)
+    pot = pour.pot
+    if pot is not None:
+        rows.say(
+            "leaves the furnace at", "{} to {}", pot.tapping_temperature_low, pot.tapping_temperature_high
+        )
+        rows.say("too cold to pour after", "{} to {}", pot.seconds_left_low, pot.seconds_left_high)
+    rows.say("pour in", "{}", pour.pour_time)
+    rows.say("no faster than", "{} (gates stay quiet)", pour.window.fastest)
+    why = {"freezing": "the thinnest part freezes", "rise": "metal must rise fast enough to leave no laps"}
+    rows.say("no slower than", "{} ({})", pour.window.slowest, why.get(pour.window.governs or ""))
+    rows.say("that is", "{}", pour.pouring_rate)
+    return rows
+
+
+def _pattern(pattern: PatternResult | None) -> _Rows:
+    rows = _Rows()
+    if pattern is not None:
+        rows.append(
+            ("scale", f"{pattern.scale:.4f} times the casting ({shown(pattern.contraction)} contraction)")
+        )
+        rows.say("size", "{}", _by(pattern.length, pattern.width, pattern.height))
+        rows.append(("to be added", "draft, machining and rapping"))
+    return rows
+
+
+def _freezing(freezing: FreezingResult | None, width: int) -> list[str]:
+    if freezing is None:
+        return []
+    cells = [
+        [line.name, shown(line.volume), shown(line.modulus), shown(line.freezing_time), shown(line.rank)]
+        for line in sorted(freezing.sections, key=lambda line: line.rank or 0)
+    ]
+    lines = table(["section", "volume", "modulus", "solid after", "order"], cells, width)
+    rows = _Rows()
+    rows.say("last to freeze", "{}", freezing.last_to_freeze)
+    for step in freezing.feed_path:
+        rows.say("feeds", "{} from {} (step {})", step.start, step.end, step.step)
+    return stacked(lines, pairs(rows, width))
+
+
+def _riser(riser: RiserResult | None, width: int) -> list[str]:
+    if riser is None:
+        return []
+    rows = _Rows()
+    rows.say("place", "{}", _riser_place(riser))
+    rows.say("size", "{} across, {} tall ({})", riser.diameter, riser.height, riser.shape)
+    rows.say("neck", "{}", riser.neck)
+    rows.say("to cut off", "{}", riser.cut_off_area)
+    rows.say("solid after", "{}; {} after {}", riser.freezing_time, riser.last_section, riser.casting_time)
+    rows.say("mass", "{} poured, {} left after feeding", riser.riser_mass, riser.riser_left_mass)
+    names = {
+        "time": "freezes long enough after",
+        "modulus": "modulus large enough",
+        "volume": "metal enough to give",
+        "volume_x3": "three times the shrinkage (rule of thumb)",
+    }
+    cells = [
+        [names[line.criterion], shown(line.diameter), _weight(riser, line.criterion, line.used)]
+        for line in riser.criteria
+    ]
+    return stacked(pairs(rows, width), table(["asked by", "diameter", ""], cells, width))
+
+
+def _weight(riser: RiserResult, criterion: str, used: bool) -> str:
+    if criterion == riser.governs:
+        return "decides"
+    return "counts" if used else "for comparison"
+
+
+def _riser_place(riser: RiserResult) -> str | None:
+    if riser.position == "side":
+        return "beside the casting"
+    where = " of ".join(word for word in (riser.face, riser.section) if word)
+    return f"on {where}" if where else riser.position
+
+
+def _gating(gating: GatingResult | None, width: int) -> list[str]:
+    if gating is None:
+        return []
+    cells: list[list[str]] = []
+    sprue, runner, gates = gating.sprue, gating.runner, gating.gates
+    if sprue is not None:
+        across = "{} square" if sprue.shape == "square" else "{} across"
+        cells.append(
+            [
+                "sprue, foot",
+                across.format(shown(sprue.exit_size)),
+                shown(sprue.exit_area),
+                shown(sprue.exit_velocity),
+            ]
+        )
+        if sprue.mouth_size is not None:
+            cells.append(
+                ["sprue, mouth", across.format(shown(sprue.mouth_size)), shown(sprue.mouth_area), "-"]
+            )
+    if runner is not None:
+        heights = [
+            Quantity(height, runner.heights.unit) for height in runner.heights.values if height is not None
+        ]
+        areas = [Quantity(area, runner.areas.unit) for area in runner.areas.values if area is not None]
+        for number, (height, area) in enumerate(zip(heights, areas, strict=True)):
+            name = "runner" if number == 0 else f"runner, past gate {number}"
+            cells.append(
+                [
+                    name,
+                    _by(runner.width, height) or "-",
+                    shown(area),
+                    shown(runner.velocity) if number == 0 else "-",
+                ]
+            )
+    if gates is not None:
+        many = "gate" if gates.count == 1 else f"{gates.count} gates, each"
+        cells.append(
+            [many, _by(gates.width, gates.thickness) or "-", f"{shown(gates.area)}", shown(gates.velocity)]
+        )
+    lines = table(["", "size", "area", "speed of the metal"], cells, width)
+    rows = _Rows()
+    rows.say("gates at the", "{}", gating.gate_position)
+    if sprue is not None:
+        rows.say("sprue", "{} tall, {} of metal kept over it", sprue.height, sprue.basin_depth)
+    if runner is not None:
+        rows.say("runner", "{} long, {} further past the last gate", runner.length, runner.extension)
+    if gating.ratio is not None:
+        ratio = gating.ratio
+        rows.say("sprue : runner : gates", "{} : {} : {}", ratio.sprue, ratio.runner, ratio.gate)
+    rows.say("narrowest place", "{}", gating.choke_at)
+    rows.say("fills, as computed, in", "{}", gating.fill_time)
+    rows.say("metal rises at", "{}", gating.rise_velocity)
+    rows.say("metal stays quiet below", "{}", gating.critical_velocity)
+    if gating.metal is not None:
+        rows.say("metal in it", "{}, {}", gating.metal.mass, gating.metal.volume)
+    return stacked(lines, pairs(rows, width))
+
+
+def _crucible(crucible: CrucibleResult | None) -> _Rows:
+    rows = _Rows()
+    if crucible is not None:
+        rows.say("take", "{}", crucible.name)
+        rows.say("filled to", "{} of its brim ({} of melt)", crucible.filling, crucible.melt_volume)
+        counted = "with" if crucible.crucible_counted else "without"
+        rows.say("to be lifted", f"{{}}, {counted} the crucible itself", crucible.lifted_mass)
+    return rows
+
+
+def _mould(mould: PlanMouldResult | None, width: int) -> list[str]:
+    if mould is None:
+        return []
+    rows = _Rows()
+    rows.say("flask", "{}", _by(mould.flask_length, mould.flask_width))
+    rows.say("needed in plan", "{}", _by(mould.length_needed, mould.width_needed))
+    rows.say("height of the cope", "{}", mould.cope_height)
+    rows.say("mass of the cope", "{}", mould.cope_mass)
+    rows.say("lift", "{}", mould.lift)
+    for core in mould.cores:
+        held = "held by the cope" if core.counted else "seated in its print"
+        rows.say(f"core {core.name}", f"floats up with {{}} if metal gets under it; {held}", core.net_lift)
+    rows.say("lay on the cope", "{}", mould.weight)
+    return pairs(rows, width)
