@@ -119,10 +119,10 @@ def measure(sections: Sequence[Section], pointer: str = "/sections") -> tuple[Se
         if not own:
             with step("section", section.name):
                 bodies[section.name] = body(section.shape, section.dimensions)
-    if len({section.name for section in sections}) < len(sections):
-        raise _all(faults)  # whom a join means cannot be told
     found, joining = joints(sections, pointer)
     faults.extend(joining)
+    if len({section.name for section in sections}) < len(sections):
+        raise _all(faults)  # whom a join means cannot be told
     measured = []
     for number, section in enumerate(sections):
         if section.name not in bodies:
