@@ -1,4 +1,5 @@
-"""``python -m pourwright_service``: write the OpenAPI document or the SDK's models, or serve."""
+"""``python -m pourwright_service``: write the OpenAPI document or the SDK's models, count the
+tables' figures, or serve."""
 
 import argparse
 import json
@@ -8,6 +9,7 @@ from pathlib import Path
 from .api.openapi import document
 from .api.registry import REGISTRY
 from .app import create_app
+from .engine.tables.census import counts_text, doubtful_page
 from .write_models import write
 
 DOCUMENT = Path("openapi/openapi.json")
@@ -27,6 +29,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
     openapi.add_argument("path", nargs="?", type=Path, default=DOCUMENT, help=f"file, default {DOCUMENT}")
     models = commands.add_parser("models", help="write the SDK's models and methods")
     models.add_argument("folder", nargs="?", type=Path, default=SDK, help=f"the SDK, default {SDK}")
+    tables = commands.add_parser("tables", help="count the figures of the tables by grade")
+    tables.add_argument(
+        "--doubtful", action="store_true", help="list those from memory and by rule, as Markdown"
+    )
     serve = commands.add_parser("serve", help="serve on this machine for development; gunicorn for the rest")
     serve.add_argument("--host", default="127.0.0.1")
     serve.add_argument("--port", type=int, default=8780)
@@ -41,6 +47,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
             parser.error(f"{given.folder} is not the folder of the SDK")
         for path in write(REGISTRY, given.folder):
             print(f"changed: {path}")
+        return 0
+    if given.command == "tables":
+        print(doubtful_page() if given.doubtful else counts_text(), end="")
         return 0
     create_app().run(given.host, given.port)
     return 0

@@ -170,6 +170,10 @@ def with_bought(case: ChargeCase, answer: Answer) -> ChargeCase:
     return replace(case, stock=case.stock + bought)
 
 
+OUTCOMES = ["nearest", "nominal", "robust"]
+"""From worst to best."""
+
+
 def test_what_is_bought_mends_it_and_a_gram_less_does_not() -> None:
     """For fifty charges that fail or are doubtful and can be mended."""
     mended, seed = 0, 0
@@ -181,13 +185,18 @@ def test_what_is_bought_mends_it_and_a_gram_less_does_not() -> None:
             continue
         mended += 1
         again = choose_charge(prepare_charge(with_bought(case, answer), Ledger()))
-        assert again.outcome == "robust"
+        before, after = OUTCOMES.index(answer.result["outcome"]), OUTCOMES.index(again.outcome)
+        assert after > before
         if len(answer.result["purchase"]) > 1 or answer.result["purchase"][0].mass <= 0.005:
             continue
         short = with_bought(case, answer)
         last = replace(short.stock[-1], available=answer.result["purchase"][0].mass - 0.001)
         less = choose_charge(prepare_charge(replace(short, stock=(*case.stock, last)), Ledger()))
-        assert less.outcome != "robust"
+        assert OUTCOMES.index(less.outcome) < after
+
+
+NARROW = {"C23000": "nominal", "C26000": "nearest", "C36000": "nearest"}
+"""Wrought brasses: copper within 2 or 3 points, and zinc may lose more, so no charge is certain of them."""
 
 
 @pytest.mark.parametrize("alloy", list(ALLOYS))
@@ -198,15 +207,22 @@ def test_one_ingot_of_every_alloy_melts_to_a_pass_or_names_what_it_needs(alloy: 
     if answer.verdict == "pass":
         assert answer.result["outcome"] == "robust"
         return
-    assert answer.verdict == "warn"
+    if NARROW.get(alloy) == "nominal":
+        assert answer.verdict == "warn"
+        assert not answer.result["purchase"]
+        assert "take a sample" in render(answer.message)
+        return
+    assert answer.verdict == ("fail" if alloy in NARROW else "warn")
     assert answer.result["purchase"]
-    assert choose_charge(prepare_charge(with_bought(case, answer), Ledger())).outcome == "robust"
+    again = choose_charge(prepare_charge(with_bought(case, answer), Ledger()))
+    assert again.outcome == ("nominal" if alloy in NARROW else "robust")
 
 
-def test_a_yellow_brass_needs_the_zinc_that_it_loses() -> None:
+@pytest.mark.parametrize("alloy", ["C85400", "C26000", "C36000"])
+def test_a_yellow_brass_needs_the_zinc_that_it_loses(alloy: str) -> None:
     """Common practice, no source: zinc is added before pouring."""
-    ingot = StockItem(name="ingot", alloy="C85400", price=8.0)
-    answer = decide_charge(ChargeCase(alloy="C85400", melt_mass=5.0, stock=(ingot,)))
+    ingot = StockItem(name="ingot", alloy=alloy, price=8.0)
+    answer = decide_charge(ChargeCase(alloy=alloy, melt_mass=5.0, stock=(ingot,)))
     assert [bought.name for bought in answer.result["purchase"]] == ["zinc ingot"]
 
 

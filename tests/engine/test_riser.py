@@ -33,6 +33,7 @@ from pourwright_service.engine.formulas.riser import volume_for_feeding
 from pourwright_service.engine.formulas.riser_shapes import disc_on_strip
 from pourwright_service.engine.geometry.sections import Join, Section, SectionFault
 from pourwright_service.engine.ledger import Ledger
+from pourwright_service.engine.tables.alloys import ALLOYS
 from tests.engine.castings import (
     ALLOY_IDS,
     MEDIA,
@@ -632,9 +633,10 @@ def test_twice_the_casting_twice_the_riser(
     shape = replace(riser, rounding_step=0.0)
     length = riser.neck.length if riser.neck else None
     larger = replace(shape, neck=NeckCase(length=length * factor)) if length else shape
-    small = feed(*casting, riser=shape, alloy=alloy, pouring_temperature=1700.0)
+    pouring = ALLOYS[alloy].cells["liquidus"].value + 150.0
+    small = feed(*casting, riser=shape, alloy=alloy, pouring_temperature=pouring)
     large = feed(
-        *(grown(one, factor) for one in casting), riser=larger, alloy=alloy, pouring_temperature=1700.0
+        *(grown(one, factor) for one in casting), riser=larger, alloy=alloy, pouring_temperature=pouring
     )
     assert large.verdict == small.verdict
     assert (large.result.get("diameter") is None) is (small.result.get("diameter") is None)

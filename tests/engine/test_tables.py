@@ -6,8 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from pourwright_service.__main__ import main
 from pourwright_service.engine.kinds import KINDS
-from pourwright_service.engine.tables import reading
+from pourwright_service.engine.tables import census, reading
 from pourwright_service.engine.tables.reading import (
     UNITS,
     Cell,
@@ -23,12 +24,41 @@ from pourwright_service.engine.tables.sources import GRADES, SOURCES, Sources
 
 
 def every_cell() -> list[tuple[str, Cell]]:
-    return [
-        (f"{name}: {row.key}, {column}", cell)
-        for name in table_names()
-        for row in read_table(name)
-        for column, cell in row.cells.items()
-    ]
+    return [(f"{p.table}: {p.row}, {p.column}", p.cell) for p in census.every_cell()]
+
+
+CURATED = (
+    "alloys",
+    "alloy_composition",
+    "elements",
+    "families",
+    "moulds",
+    "recoveries",
+    "least_walls",
+    "pouring_practice",
+    "zinc_pressures",
+)
+"""The tables whose cells all name the place in their source."""
+
+RANGES: dict[str, tuple[float, float]] = {
+    # kind -> what a figure of it can be at all, SI; common practice
+    "temperature": (50.0, 5000.0),
+    "temperature_difference": (1.0, 500.0),
+    "density": (500.0, 20000.0),
+    "specific_heat": (100.0, 5000.0),
+    "latent_heat": (1e4, 6e6),
+    "conductivity": (0.2, 450.0),
+    "surface_tension": (0.2, 3.0),
+    "velocity": (0.05, 2.0),
+    "viscosity": (1e-4, 0.02),
+    "expansion_per_kelvin": (3e-5, 6e-4),
+    "fraction": (-0.03, 1.0),
+    "percent": (0.0, 100.0),
+    "length": (1e-3, 0.05),
+    "mass": (0.1, 100.0),
+    "pressure": (10.0, 2e6),
+    "ratio": (0.0, 300.0),
+}
 
 
 # --- the mechanism ----------------------------------------------------------------------------
@@ -77,6 +107,42 @@ def test_a_figure_without_a_publication_is_marked_so() -> None:
         if cell.source == "ESTIMATED-BY-RULE":
             assert cell.provenance == "estimated", where
             assert cell.spread, where
+
+
+@pytest.mark.parametrize("table", CURATED)
+def test_a_cell_names_the_place_in_its_source(table: str) -> None:
+    for placed in census.every_cell():
+        if placed.table == table:
+            assert placed.cell.place, (placed.row, placed.column)
+
+
+def test_words_that_state_a_fact_have_a_source_too() -> None:
+    told = provenance("alloys")["columns"]
+    for column in ("use", "corrosion", "sea_water", "lead", "melt_hazards", "family", "freezing_class"):
+        assert told[column]["source"] in SOURCES, column
+    assert ("alloys", "use", "common practice") in census.doubtful_words()
+
+
+def test_a_figure_can_be_one_of_its_kind() -> None:
+    for where, cell in every_cell():
+        low, high = RANGES[cell.kind]
+        for value in (cell.value, *(conflict.value for conflict in cell.conflicts)):
+            assert low <= value <= high, where
+
+
+def test_a_spread_is_a_share() -> None:
+    for where, cell in every_cell():
+        assert cell.spread is None or 0.0 < cell.spread <= 3.0, where
+
+
+def test_analogues_and_estimates_say_how_far_they_may_be_off() -> None:
+    for placed in census.every_cell():
+        cell = placed.cell
+        if placed.table == "alloys" and ("an analogue" in cell.place or "a neighbour" in cell.place):
+            exact = placed.column in ("specific_heat", "liquidus", "solidus")
+            assert cell.spread or exact, (placed.row, placed.column)
+        if cell.provenance == "estimated":
+            assert cell.spread, (placed.row, placed.column)
 
 
 def test_a_conflict_is_another_figure() -> None:
@@ -182,3 +248,55 @@ def test_the_loose_sources_have_their_own_grades() -> None:
     assert list(grades.values()) == ["common practice", "from memory", "estimated by rule"]
     assert SOURCES["DERIVED"].grade == "derived"
     assert "CALLER" in SOURCES
+
+
+# --- how far they may be trusted --------------------------------------------------------------
+
+
+def test_every_cell_is_counted_once(capsys: pytest.CaptureFixture[str]) -> None:
+    counts = census.counts()
+    assert set(counts) == set(table_names())
+    assert sum(sum(grades.values()) for grades in counts.values()) == len(every_cell())
+    assert sum(grades["from memory"] for grades in counts.values()) == sum(
+        cell.grade == "from memory" for _, cell in every_cell()
+    )
+    assert main(["tables"]) == 0
+    printed = capsys.readouterr().out
+    assert printed == census.counts_text()
+    total = next(line for line in printed.splitlines() if line.startswith("all ")).split()
+    assert int(total[-1]) == len(every_cell())
+    assert [int(number) for number in total[1:-1]] == [
+        sum(grades[grade] for grades in counts.values()) for grade in GRADES
+    ]
+
+
+def test_the_page_of_doubtful_figures_lists_them_all(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["tables", "--doubtful"]) == 0
+    page = capsys.readouterr().out
+    assert page == census.doubtful_page()
+    lines = page.splitlines()
+    doubtful = [placed for placed in census.every_cell() if placed.cell.grade in census.DOUBTFUL]
+    assert doubtful
+    section = ""
+    found: set[tuple[str, str, str]] = set()
+    for line in lines:
+        if line.startswith("## "):
+            section = line.removeprefix("## ")
+        elif line.startswith("| ") and section in table_names():
+            row, column, figure, grade = line.strip("| ").split(" | ")[:4]
+            if row != "row":
+                assert grade in census.DOUBTFUL
+                assert figure
+                found.add((section, row, column))
+    assert found == {(placed.table, placed.row, placed.column) for placed in doubtful}
+    memory = sum(placed.cell.grade == "from memory" for placed in doubtful)
+    assert f"{memory} figures are from memory and {len(doubtful) - memory} are estimated" in page
+
+
+def test_the_page_shows_what_is_known_of_a_doubtful_figure() -> None:
+    line = next(
+        line for line in census.doubtful_page().splitlines() if line.startswith("| C87300 | latent_heat")
+    )
+    assert "estimated by rule" in line
+    assert "+/-60 %" in line
+    assert "COST507: 108 kJ/kg" in line

@@ -182,6 +182,20 @@ class ElementLine:
 
 
 @dataclass(frozen=True, slots=True)
+class LossLine:
+    """What is lost of one element in melting: zinc as white fume, others as dross."""
+
+    element: str
+    """The element; 'rest' is what no analysis names."""
+    mass: Quantity
+    """At middle recoveries."""
+    mass_low: Quantity
+    """At the highest recoveries."""
+    mass_high: Quantity
+    """At the lowest recoveries."""
+
+
+@dataclass(frozen=True, slots=True)
 class LimitLine:
     """A limit of the melt."""
 
@@ -236,6 +250,8 @@ class ChargeResult:
     """What is lost in melting, at middle recoveries."""
     loss_ratio: Quantity | None
     """That as a share of charge and heel."""
+    losses: tuple[LossLine, ...] | None
+    """That loss by element, the most first."""
     pig: Quantity | None
     """What is left over for the pig mould, at middle recoveries."""
     shortfall: Quantity | None

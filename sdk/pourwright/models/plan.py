@@ -61,6 +61,8 @@ class PartInput(TypedDict):
     """Longer side in plan."""
     width: NotRequired[QuantityInput]
     """Shorter side in plan."""
+    wall: NotRequired[QuantityInput]
+    """The thinnest wall that the metal has to fill; left out, the thinnest section's, or a mesh's mean."""
     height_in_cope: NotRequired[QuantityInput]
     """How far it stands above the parting; 0: all of it lies in the drag."""
     parting_area: NotRequired[QuantityInput]
@@ -68,7 +70,7 @@ class PartInput(TypedDict):
     volume_in_cope: NotRequired[QuantityInput]
     """Its volume above the parting."""
     cores: NotRequired[Sequence[CoreCaseInput | JsonObject]]
-    """Its cores; a cored bore of a tube is found by itself."""
+    """Its cores; left out, those that stand in cored bores of the sections."""
 
 
 class PourInput(TypedDict):
@@ -91,8 +93,8 @@ class PourInput(TypedDict):
 class PlanRiserInput(TypedDict):
     """What is wanted of the riser; everything may be left to the engine."""
 
-    position: NotRequired[Literal["top", "side"]]
-    """On the casting, or beside it."""
+    position: NotRequired[Literal["top", "side", "none"]]
+    """On the casting, beside it, or none: the plan then says what the casting lacks."""
     section: NotRequired[str]
     """The section that a top riser stands on; left out, the last to freeze."""
     face: NotRequired[str]
@@ -188,6 +190,8 @@ class ShopInput(TypedDict):
     """How full a crucible may be."""
     sand_density: NotRequired[QuantityInput]
     """Bulk density of rammed sand."""
+    core_density: NotRequired[QuantityInput]
+    """Bulk density of core sand."""
     sand_wall: NotRequired[QuantityInput]
     """Least sand between metal and flask."""
     least_pig: NotRequired[FractionInput]

@@ -26,6 +26,8 @@ class PartResult:
     """Longer side in plan."""
     width: Quantity
     """Shorter side in plan."""
+    wall: Quantity | None
+    """The thinnest wall that the metal has to fill."""
     height_in_cope: Quantity
     """How far it stands above the parting."""
     parting_area: Quantity
@@ -66,13 +68,17 @@ class MassesResult:
     """Metal poured into the riser."""
     riser_left: Quantity
     """What is left of the riser after feeding."""
-    gating: Quantity
+    gating: Quantity | None
     """Metal in sprue, runner, gates and basin."""
-    poured: Quantity
-    """All that is poured."""
+    poured: Quantity | None
+    """All that is poured: cavity, riser and gating."""
     melt_wanted: Quantity | None
-    """What must be molten: poured, and the pig kept back."""
-    yield_ratio: Quantity
+    """What must at least be molten: poured, and the least pig."""
+    melt: Quantity | None
+    """What will be molten: the charge after its loss, or what is wanted."""
+    pig: Quantity | None
+    """What is left over for the pig mould: melt less poured; below 0 where metal lacks."""
+    yield_ratio: Quantity | None
     """Casting over poured."""
 
 
@@ -112,6 +118,8 @@ class PlanMouldResult:
 
     cope_height: Quantity
     """Height of the cope."""
+    drag_height: Quantity
+    """Height of the drag."""
     flask_length: Quantity | None
     """Length of the flask chosen."""
     flask_width: Quantity | None
@@ -128,8 +136,8 @@ class PlanMouldResult:
     """Projected area times head, the common shortcut."""
     cores: tuple[CoreLiftResult, ...]
     """The cores."""
-    cope_mass: Quantity | None
-    """Sand and box of the cope; null without a flask."""
+    cope_mass: Quantity
+    """Sand and box of the cope; without a flask the least sand that does."""
     weight: Quantity
     """What to lay on the cope."""
 

@@ -53,6 +53,19 @@ class JoinInput(TypedDict):
     """The face of this section that bears the join; left out, the engine chooses."""
 
 
+class PlateBore(TypedDict):
+    """Round holes right through a plate."""
+
+    diameter: QuantityInput
+    """Diameter of the hole in the casting."""
+    axis: NotRequired[Literal["height", "length", "width", "thickness", "upright"]]
+    """The dimension that it runs along; height, which is upright, unless told otherwise."""
+    cored: NotRequired[bool]
+    """Whether a core fills it (true unless told otherwise), or the mould's own sand."""
+    count: NotRequired[int]
+    """How many such holes; one unless told otherwise."""
+
+
 class PlateSection(TypedDict):
     """A section with the shape of a plate."""
 
@@ -74,6 +87,8 @@ class PlateSection(TypedDict):
     """Width in plan."""
     thickness: QuantityInput
     """Thickness of the plate."""
+    bores: NotRequired[Sequence[PlateBore | JsonObject]]
+    """Round holes right through it, such as a cored bore."""
     edges_cool: NotRequired[bool]
     """Whether the narrow faces lose heat too; left out, proportions decide."""
 
@@ -101,6 +116,19 @@ class BarFaces(TypedDict):
     """What the edges does; cooling unless told otherwise."""
 
 
+class BarBore(TypedDict):
+    """Round holes right through a bar."""
+
+    diameter: QuantityInput
+    """Diameter of the hole in the casting."""
+    axis: NotRequired[Literal["height", "length", "width", "thickness", "upright"]]
+    """The dimension that it runs along; height, which is upright, unless told otherwise."""
+    cored: NotRequired[bool]
+    """Whether a core fills it (true unless told otherwise), or the mould's own sand."""
+    count: NotRequired[int]
+    """How many such holes; one unless told otherwise."""
+
+
 class BarSection(TypedDict):
     """A section with the shape of a bar."""
 
@@ -122,6 +150,8 @@ class BarSection(TypedDict):
     """Width in plan."""
     height: QuantityInput
     """Height, as the section stands in the mould."""
+    bores: NotRequired[Sequence[BarBore | JsonObject]]
+    """Round holes right through it, such as a cored bore."""
 
 
 class CylinderFaces(TypedDict):
@@ -135,6 +165,19 @@ class CylinderFaces(TypedDict):
     """What the side does; cooling unless told otherwise."""
     ends: NotRequired[Literal["cooling", "joined", "cored", "insulated"]]
     """What the ends does; cooling unless told otherwise."""
+
+
+class CylinderBore(TypedDict):
+    """Round holes right through a cylinder."""
+
+    diameter: QuantityInput
+    """Diameter of the hole in the casting."""
+    axis: NotRequired[Literal["height", "thickness", "upright"]]
+    """The dimension that it runs along; height, which is upright, unless told otherwise."""
+    cored: NotRequired[bool]
+    """Whether a core fills it (true unless told otherwise), or the mould's own sand."""
+    count: NotRequired[int]
+    """How many such holes; one unless told otherwise."""
 
 
 class CylinderSection(TypedDict):
@@ -156,6 +199,8 @@ class CylinderSection(TypedDict):
     """Diameter."""
     height: QuantityInput
     """Height, as the section stands in the mould."""
+    bores: NotRequired[Sequence[CylinderBore | JsonObject]]
+    """Round holes right through it, such as a cored bore."""
 
 
 class TubeFaces(TypedDict):
@@ -309,6 +354,19 @@ class HexagonFaces(TypedDict):
     """What the ends does; cooling unless told otherwise."""
 
 
+class HexagonBore(TypedDict):
+    """Round holes right through a hexagon."""
+
+    diameter: QuantityInput
+    """Diameter of the hole in the casting."""
+    axis: NotRequired[Literal["height", "thickness", "upright"]]
+    """The dimension that it runs along; height, which is upright, unless told otherwise."""
+    cored: NotRequired[bool]
+    """Whether a core fills it (true unless told otherwise), or the mould's own sand."""
+    count: NotRequired[int]
+    """How many such holes; one unless told otherwise."""
+
+
 class HexagonSection(TypedDict):
     """A section with the shape of a hexagon."""
 
@@ -328,6 +386,8 @@ class HexagonSection(TypedDict):
     """Width across the flats of the hexagon."""
     height: QuantityInput
     """Height, as the section stands in the mould."""
+    bores: NotRequired[Sequence[HexagonBore | JsonObject]]
+    """Round holes right through it, such as a cored bore."""
 
 
 class CustomFaces(TypedDict):

@@ -94,6 +94,9 @@ def _charge(charge: ChargeResult | None, width: int) -> list[str]:
     rows.say("heel", "{}", _positive(charge.heel_mass))
     rows.say("melts to", "{} ({} to {})", charge.melt_mass, charge.melt_mass_low, charge.melt_mass_high)
     rows.say("lost in melting", "{}, {}", charge.loss, charge.loss_ratio)
+    for loss in charge.losses or ():
+        if loss.element == "Zn":
+            rows.say("of that zinc, as fume", "{} ({} to {})", loss.mass, loss.mass_low, loss.mass_high)
     rows.say("left for the pig", "{}", _positive(charge.pig))
     rows.say("lacking", "{}", _positive(charge.shortfall))
     rows.say("cost", "{}", charge.cost)
@@ -277,10 +280,11 @@ def _mould(mould: PlanMouldResult | None, width: int) -> list[str]:
     rows.say("flask", "{}", _by(mould.flask_length, mould.flask_width))
     rows.say("needed in plan", "{}", _by(mould.length_needed, mould.width_needed))
     rows.say("height of the cope", "{}", mould.cope_height)
+    rows.say("height of the drag", "{}", mould.drag_height)
     rows.say("mass of the cope", "{}", mould.cope_mass)
     rows.say("lift", "{}", mould.lift)
     for core in mould.cores:
         held = "held by the cope" if core.counted else "seated in its print"
-        rows.say(f"core {core.name}", f"floats up with {{}} if metal gets under it; {held}", core.net_lift)
+        rows.say(f"core: {core.name}", f"floats up with {{}} if metal gets under it; {held}", core.net_lift)
     rows.say("lay on the cope", "{}", mould.weight)
     return pairs(rows, width)

@@ -219,6 +219,15 @@ class LimitLine(Result):
     limit_percent = Number("The limit.", required=True)
 
 
+class LossLine(Result):
+    """What is lost of one element in melting: zinc as white fume, others as dross."""
+
+    element = Text("The element; 'rest' is what no analysis names.", required=True)
+    mass = Quantity("mass", "At middle recoveries.", required=True)
+    mass_low = Quantity("mass", "At the highest recoveries.", required=True)
+    mass_high = Quantity("mass", "At the lowest recoveries.", required=True)
+
+
 class PurchaseLine(Result):
     """Something to buy."""
 
@@ -247,6 +256,7 @@ class ChargeResult(Result):
     melt_mass_high = Quantity("mass", "The melt at the highest recoveries.")
     loss = Quantity("mass", "What is lost in melting, at middle recoveries.")
     loss_ratio = Quantity("fraction", "That as a share of charge and heel.")
+    losses = Nested(LossLine, "That loss by element, the most first.", many=True)
     pig = Quantity("mass", "What is left over for the pig mould, at middle recoveries.")
     shortfall = Quantity("mass", "What is lacking to the melt wanted, at middle recoveries.")
     cost = Quantity("money", "Cost of the charge; null where a price is unknown.")

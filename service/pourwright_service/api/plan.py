@@ -94,13 +94,20 @@ class PartBody(Body):
     height = Quantity("length", "Height as it lies in the mould.")
     length = Quantity("length", "Longer side in plan.")
     width = Quantity("length", "Shorter side in plan.")
+    wall = Quantity(
+        "length",
+        "The thinnest wall that the metal has to fill; left out, the thinnest section's, or a mesh's mean.",
+    )
     height_in_cope = Quantity(
         "length", "How far it stands above the parting; 0: all of it lies in the drag.", bound=at_least(0.0)
     )
     parting_area = Quantity("area", "Its section in the parting plane.", bound=at_least(0.0))
     volume_in_cope = Quantity("volume", "Its volume above the parting.", bound=at_least(0.0))
     cores = Nested(
-        CoreCaseBody, "Its cores; a cored bore of a tube is found by itself.", many=True, max_items=50
+        CoreCaseBody,
+        "Its cores; left out, those that stand in cored bores of the sections.",
+        many=True,
+        max_items=50,
     )
 
 
@@ -108,6 +115,10 @@ class PlanRiserBody(RiserBody):
     """What is wanted of the riser; everything may be left to the engine."""
 
     makes = PlanRiser
+    position = Choice(
+        ("top", "side", "none"),
+        "On the casting, beside it, or none: the plan then says what the casting lacks.",
+    )
     open = Flag("Whether its top is open; a closed one is covered by sand and adds to the lift.")
 
 
@@ -170,6 +181,7 @@ class ShopBody(Body):
         "fraction", "How full a crucible may be.", bound=within(0.0, 1.0, low_open=True)
     )
     sand_density = Quantity("density", "Bulk density of rammed sand.")
+    core_density = Quantity("density", "Bulk density of core sand.")
     sand_wall = Quantity("length", "Least sand between metal and flask.", bound=at_least(0.0))
     least_pig = Quantity("fraction", "Metal kept back, a share of what is poured.", bound=within(0.0, 2.0))
     cope_safety_factor = Number("Factor on the lift of the cope.", bound=within(1.0, 10.0))

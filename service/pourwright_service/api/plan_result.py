@@ -15,6 +15,7 @@ class PartResult(Result):
     height = Quantity("length", "Height in the mould.", required=True)
     length = Quantity("length", "Longer side in plan.", required=True)
     width = Quantity("length", "Shorter side in plan.", required=True)
+    wall = Quantity("length", "The thinnest wall that the metal has to fill.")
     height_in_cope = Quantity("length", "How far it stands above the parting.", required=True)
     parting_area = Quantity("area", "Its section in the parting plane.", required=True)
     volume_in_cope = Quantity("volume", "Its volume above the parting.", required=True)
@@ -39,10 +40,14 @@ class MassesResult(Result):
     cavity = Quantity("mass", "Metal that fills the casting's cavity.", required=True)
     riser = Quantity("mass", "Metal poured into the riser.", required=True)
     riser_left = Quantity("mass", "What is left of the riser after feeding.", required=True)
-    gating = Quantity("mass", "Metal in sprue, runner, gates and basin.", required=True)
-    poured = Quantity("mass", "All that is poured.", required=True)
-    melt_wanted = Quantity("mass", "What must be molten: poured, and the pig kept back.")
-    yield_ratio = Quantity("fraction", "Casting over poured.", required=True)
+    gating = Quantity("mass", "Metal in sprue, runner, gates and basin.")
+    poured = Quantity("mass", "All that is poured: cavity, riser and gating.")
+    melt_wanted = Quantity("mass", "What must at least be molten: poured, and the least pig.")
+    melt = Quantity("mass", "What will be molten: the charge after its loss, or what is wanted.")
+    pig = Quantity(
+        "mass", "What is left over for the pig mould: melt less poured; below 0 where metal lacks."
+    )
+    yield_ratio = Quantity("fraction", "Casting over poured.")
 
 
 class CrucibleResult(Result):
@@ -68,6 +73,7 @@ class PlanMouldResult(Result):
     """The mould: cope, flask, lift and what must lie on it."""
 
     cope_height = Quantity("length", "Height of the cope.", required=True)
+    drag_height = Quantity("length", "Height of the drag.", required=True)
     flask_length = Quantity("length", "Length of the flask chosen.")
     flask_width = Quantity("length", "Width of the flask chosen.")
     length_needed = Quantity("length", "Length that the mould needs.", required=True)
@@ -76,7 +82,9 @@ class PlanMouldResult(Result):
     metal_lift = Quantity("force", "Lift by the metal alone, exact.", required=True)
     projected_lift = Quantity("force", "Projected area times head, the common shortcut.", required=True)
     cores = Nested(CoreLiftResult, "The cores.", many=True, required=True)
-    cope_mass = Quantity("mass", "Sand and box of the cope; null without a flask.")
+    cope_mass = Quantity(
+        "mass", "Sand and box of the cope; without a flask the least sand that does.", required=True
+    )
     weight = Quantity("mass", "What to lay on the cope.", required=True)
 
 

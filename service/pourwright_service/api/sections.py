@@ -3,11 +3,13 @@
 from typing import Any
 
 from ..engine.geometry.sections import (
+    AXES,
     CORE_SHAPES,
     DIMENSIONS,
     FACE_GROUPS,
     FACES,
     STATES,
+    Bore,
     Core,
     Join,
     Section,
@@ -52,6 +54,25 @@ class CoreBody(Body):
     modulus = Quantity("length", "Volume of the core over its surface.", required=True)
 
 
+def _bore_body(shape: str) -> type[Body]:
+    """The object that describes round holes through one shape."""
+    axes = tuple(AXES[shape])
+    fields: dict[str, Any] = {
+        "__doc__": f"Round holes right through a {shape}.",
+        "__module__": __name__,
+        "makes": Bore,
+        "diameter": Quantity("length", "Diameter of the hole in the casting.", required=True),
+        "axis": Choice(
+            axes,
+            "The dimension that it runs along; height, which is upright, unless told otherwise.",
+            aliases={"thickness": "height", "upright": "height"},
+        ),
+        "cored": Flag("Whether a core fills it (true unless told otherwise), or the mould's own sand."),
+        "count": Count("How many such holes; one unless told otherwise.", low=1, high=200),
+    }
+    return type(f"{shape.capitalize()}Bore", (Body,), fields)
+
+
 class _SectionBody(Body):
     """Common to all shapes."""
 
@@ -93,6 +114,10 @@ def _section_body(shape: str) -> type[Body]:
             fields[size] = Quantity(kind, _SAYS[size], bound=_ZERO_OR_MORE, required=True)
         else:
             fields[size] = Quantity(kind, _SAYS[size], required=True)
+    if AXES[shape]:
+        fields["bores"] = Nested(
+            _bore_body(shape), "Round holes right through it, such as a cored bore.", many=True, max_items=20
+        )
     if shape == "plate":
         fields["edges_cool"] = Flag("Whether the narrow faces lose heat too; left out, proportions decide.")
     return type(f"{shape.capitalize()}Section", (_SectionBody,), fields)

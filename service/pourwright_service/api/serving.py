@@ -93,9 +93,22 @@ def invalid(faults: list[Fault]) -> Problem:
     return Problem("invalid_request", f"{place}: {first.detail}{more}", faults)
 
 
+_FOLLOWS = {
+    "superheat": ("pouring_temperature", "temperature_fall", "liquidus"),
+    "heat": ("pouring_temperature", "temperature_fall", "latent_heat", "liquidus", "solidus"),
+    "heat_ratio": ("start_temperature", "pouring_temperature", "liquidus", "solidus"),
+    "solidification_shrinkage": ("density_liquid", "density", "contraction"),
+}
+"""What is computed, and the fields of a request that it follows from, the likeliest first."""
+
+
 def _out_of_range(error: OutOfRange, sent: Any) -> Problem:
-    pointers = list(_named(sent, error.name, ""))
-    pointer = pointers[0] if len(pointers) == 1 else ""
+    pointer = ""
+    for name in (error.name, *_FOLLOWS.get(error.name, ())):
+        pointers = list(_named(sent, name, ""))
+        if len(pointers) == 1:
+            pointer = pointers[0]
+            break
     detail = f"{error} (SI units)"
     return Problem("out_of_range", detail, [Fault("out_of_range", detail, pointer=pointer)])
 

@@ -21,10 +21,15 @@ def _share(percent: float) -> tuple[float, str]:
 
 
 def zinc_fume(
-    subject: str, name: str, percent: float, boiling: float, temperature: float | None = None
+    subject: str,
+    name: str,
+    percent: float,
+    boiling: float,
+    temperature: float | None = None,
+    lost: tuple[float, float] | None = None,
 ) -> Caution:
     """Zinc in the metal (percent of mass), its boiling point and, where known, how hot the metal
-    gets (K)."""
+    gets (K) and how much zinc the charge loses (kg, expected and at most)."""
     words = "{name}: up to {share} of zinc, which boils at {boiling}."
     parts: dict[str, tuple[float, str] | str] = {
         "name": name,
@@ -37,6 +42,9 @@ def zinc_fume(
         else:
             words += " This metal is poured at {hot}, below that; overheated, it fumes as well."
         parts["hot"] = (temperature, "temperature")
+    if lost is not None and lost[1] > 0.0:
+        words += " About {lost} of zinc go up in smoke from this charge, {most} if it is held long or hot."
+        parts |= {"lost": (lost[0], "mass"), "most": (lost[1], "mass")}
     return Caution(
         code="zinc-fume",
         hazard="zinc oxide fume, metal fume fever",

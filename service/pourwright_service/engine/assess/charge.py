@@ -11,7 +11,7 @@ import numpy as np
 
 from ..checks import Check, CheckKind, check_kind
 from ..formula import step
-from ..formulas.charge import melt_loss, metal_cost, pig_left, share_of_melt
+from ..formulas.charge import element_mass_lost, melt_loss, metal_cost, pig_left, share_of_melt
 from ..ledger import Say
 from .charge_intervals import Array, Extremes, Flags
 
@@ -156,6 +156,9 @@ class ChargeAssessment:
     share: tuple[float, ...]
     share_low: tuple[float, ...]
     share_high: tuple[float, ...]
+    lost: tuple[float, ...]
+    lost_low: tuple[float, ...]
+    lost_high: tuple[float, ...]
     checks: tuple[Check, ...]
 
 
@@ -175,12 +178,16 @@ def assess_charge(inputs: ChargeInputs, decision: ChargeDecision) -> ChargeAsses
     own_low, own_high, middle = own_low.tolist(), own_high.tolist(), np.moveaxis(masses, -1, 0)
     if not melt.ndim:
         melt, middle = float(melt), middle.tolist()
-    share, low, high = [], [], []
+    put_in = np.moveaxis(x @ inputs.composition, -1, 0)
+    total = charged + heel_mass
+    share, low, high, lost = [], [], [], []
     for e, element in enumerate(inputs.elements):
         with step("element", element):
             share.append(share_of_melt(part=middle[e], whole=melt))
             low.append(share_of_melt(part=own_low[e], whole=whole_low[e]))
             high.append(share_of_melt(part=own_high[e], whole=whole_high[e]))
+            gone = element_mass_lost(charged_mass=total, element_share=put_in[e] / total, part=middle[e])
+            lost.append(gone if np.ndim(gone) else max(float(gone), 0.0))
     costs = [0.0] * len(inputs.items)
     for k in np.flatnonzero(x[: inputs.heel]).tolist():
         with step("item", inputs.items[k]):
@@ -200,6 +207,9 @@ def assess_charge(inputs: ChargeInputs, decision: ChargeDecision) -> ChargeAsses
         share=tuple(share),
         share_low=tuple(low),
         share_high=tuple(high),
+        lost=tuple(lost),
+        lost_low=tuple((x @ ends.loss_low).tolist()),
+        lost_high=tuple((x @ ends.loss_high).tolist()),
         checks=(),
     )
     return _with_checks(inputs, decision, found)

@@ -23,7 +23,8 @@ class Extremes:
 
     ``own_low`` and ``others_high`` belong together (n items x E elements): the element least, all
     else most; ``own_high`` and ``others_low`` the other way. ``metal_low`` and ``metal_high`` (n)
-    are the ends of all metal together.
+    are the ends of all metal together. ``loss_low`` and ``loss_high`` (n, E) are the ends of what
+    is lost of each element.
     """
 
     own_low: Array
@@ -32,6 +33,8 @@ class Extremes:
     others_low: Array
     metal_low: Array
     metal_high: Array
+    loss_low: Array
+    loss_high: Array
 
 
 def extremes(
@@ -43,6 +46,7 @@ def extremes(
     it sums to one.
     """
     own_low, own_high = share * recovery_low, share * recovery_high
+    loss_low, loss_high = share * (1.0 - recovery_high), share * (1.0 - recovery_low)
     metal_low, metal_high = own_low.sum(axis=1), own_high.sum(axis=1)
     others_low = metal_low[:, None] - own_low
     others_high = metal_high[:, None] - own_high
@@ -53,6 +57,7 @@ def extremes(
         least = np.maximum(low, 1.0 - (high.sum(axis=1)[:, None] - high))
         most = np.minimum(high, 1.0 - (low.sum(axis=1)[:, None] - low))
         own_low[loose], own_high[loose] = least * bad, most * good
+        loss_low[loose], loss_high[loose] = least * (1.0 - good), most * (1.0 - bad)
         others_high[loose] = _others(low, high, 1.0 - least, good, best=True)
         others_low[loose] = _others(low, high, 1.0 - most, bad, best=False)
         whole = np.ones(loose.size)
@@ -65,6 +70,8 @@ def extremes(
         others_low=others_low,
         metal_low=metal_low,
         metal_high=metal_high,
+        loss_low=loss_low,
+        loss_high=loss_high,
     )
 
 

@@ -13,6 +13,7 @@ from ..checks import Check, check_kind
 from ..formula import paused, step
 from ..formulas import core_heat, curvature, freezing
 from ..ledger import Say
+from .crossing import falls_to_zero
 
 FEED_STEP = check_kind(
     "feed-step",
@@ -84,16 +85,23 @@ class Cooling:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CoredFace:
+    """Surface of a section that touches one core (m^2); the core's modulus in m, None if not known."""
+
+    area: float
+    shape: str
+    modulus: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Body:
-    """One section as the mould sees it: m^3, m^2, K in m, and its core if it has one."""
+    """One section as the mould sees it: m^3, m^2, K in m, and the cores that it touches."""
 
     name: str
     volume: float
     cooling_area: float
     curvature: float
-    cored_area: float = 0.0
-    core_shape: str = "slab"
-    core_modulus: float | None = None
+    cores: tuple[CoredFace, ...] = ()
     pointer: str = ""
 
 
@@ -101,7 +109,8 @@ class Body:
 class Frozen:
     """When one section freezes: moduli in m, times in s, g without unit.
 
-    ``core_factor`` is how well its cored faces cool compared with the mould (None: no core).
+    ``core_factor`` is how well its cored faces cool compared with the mould, by the mean of their
+    area (None: no core that can be reckoned with).
     """
 
     body: Body
@@ -191,8 +200,9 @@ def plane_constant(cooling: Cooling, body: Body, time: float) -> float:
 def freeze(cooling: Cooling, body: Body) -> Frozen:
     """When one section freezes. A cored face counts for as much as its core can still take."""
     with step("section", body.name):
-        factor = _core_factor(cooling, body)
-        area = body.cooling_area + (0.0 if factor is None else factor * body.cored_area)
+        cores = _reckoned(cooling, body)
+        factors = _core_factors(cooling, body, cores) if cores else ()
+        area = body.cooling_area + _drawing(cores, factors)
         modulus = freezing.section_modulus(body.volume, area)
         shape = curvature.shape_curvature(body.curvature, body.volume, area)
         time = time_to_freeze(cooling, modulus, shape)
@@ -207,12 +217,9 @@ def freeze(cooling: Cooling, body: Body) -> Frozen:
         shape_curvature=shape,
         bare_time=bare,
         time=time,
-        core_factor=factor,
+        core_factor=_drawing(cores, factors) / sum(core.area for core in cores) if cores else None,
     )
 
-
-ROUNDS = 60
-"""Halvings of the bracket for a cored section's time: 1e-12 of it even from a wide bracket."""
 
 SOAKED = 1e9
 """A Fourier number at which a core has long been hot all through."""
@@ -232,46 +239,62 @@ def cores_suffice(cooling: Cooling, body: Body) -> bool:
     """
     if body.cooling_area > 0.0:
         return True
-    if body.core_modulus is None or cooling.heat_ratio is None:
+    if cooling.heat_ratio is None:
         return False
-    return cooling.heat_ratio * body.cored_area * body.core_modulus >= SURPLUS * body.volume
+    room = sum(core.area * core.modulus for core in body.cores if core.modulus is not None)
+    return cooling.heat_ratio * room >= SURPLUS * body.volume
 
 
-def _core_factor(cooling: Cooling, body: Body) -> float | None:
-    """Factor on the cored faces at the time at which the section freezes.
+def _reckoned(cooling: Cooling, body: Body) -> tuple[CoredFace, ...]:
+    """The cores whose uptake of heat can be told; none where the mould's properties are not known."""
+    if cooling.diffusivity is None:
+        return ()
+    return tuple(core for core in body.cores if core.modulus is not None and np.any(core.area > 0.0))
 
-    The section's time follows from the factor and the factor from the time. The map from time to
+
+def _drawing(cores: tuple[CoredFace, ...], factors: tuple[float, ...]) -> float:
+    """Surface (m^2) of the mould that would draw as much heat as these cores do."""
+    return sum(factor * core.area for core, factor in zip(cores, factors, strict=True))
+
+
+def _core_factors(cooling: Cooling, body: Body, cores: tuple[CoredFace, ...]) -> tuple[float, ...]:
+    """Factors on the cored faces at the time at which the section freezes.
+
+    The section's time follows from the factors and they from the time. The map from time to
     time rises more slowly than the time itself, so there is one fixed point; it lies between the
-    time with a perfect core (factor 1) and with none (factor 0). Bisection on the logarithm,
-    a fixed number of rounds, so arrays pass through too. A section that only cores cool has no
-    upper end of that kind; see :func:`cores_suffice`.
+    time with perfect cores (factor 1) and with none (factor 0), and is looked for on the
+    logarithm. A section that only cores cool has no upper end of that kind; see
+    :func:`cores_suffice`.
     """
-    if body.core_modulus is None or cooling.diffusivity is None or np.all(body.cored_area == 0.0):
-        return None
-    uptake, length = _CORE_SHAPES[body.core_shape]
-    alpha, modulus = cooling.diffusivity, body.core_modulus
 
-    def factor(time: float) -> float:
-        load = core_heat.core_load(alpha, time, modulus)
-        fourier = plain(np.minimum(core_heat.core_fourier(alpha, time, length * modulus), SOAKED))
-        return core_heat.core_face_factor(uptake(fourier), load)
+    def factors(time: float) -> tuple[float, ...]:
+        return tuple(_core_factor(cooling, core, time) for core in cores)
 
-    def section_time(core: float) -> float:
-        area = body.cooling_area + core * body.cored_area
+    def section_time(drawing: float) -> float:
+        area = body.cooling_area + drawing
         shape = curvature.shape_curvature(body.curvature, body.volume, area)
         return time_to_freeze(cooling, freezing.section_modulus(body.volume, area), shape)
 
+    def late(log_time: float) -> float:
+        return np.log(section_time(_drawing(cores, factors(np.exp(log_time))))) - log_time
+
     with paused():
-        low = np.log(section_time(1.0))
+        low = np.log(section_time(_drawing(cores, (1.0,) * len(cores))))
         only_cores = np.all(body.cooling_area == 0.0)
         high = low + LONGEST if only_cores else np.log(section_time(0.0))
-        for _ in range(ROUNDS):
-            middle = 0.5 * (low + high)
-            now = np.exp(middle)
-            later = section_time(factor(now)) > now
-            low, high = np.where(later, middle, low), np.where(later, high, middle)
-        time = np.exp(0.5 * (low + high))
-    return factor(plain(time))
+        time = np.exp(falls_to_zero(late, low, high))
+    return factors(plain(time))
+
+
+def _core_factor(cooling: Cooling, core: CoredFace, time: float) -> float:
+    """How well one core's face cools beside the mould's, after this time (s)."""
+    uptake, length = _CORE_SHAPES[core.shape]
+    alpha, modulus = cooling.diffusivity, core.modulus
+    if alpha is None or modulus is None:
+        return 0.0
+    load = core_heat.core_load(alpha, time, modulus)
+    fourier = plain(np.minimum(core_heat.core_fourier(alpha, time, length * modulus), SOAKED))
+    return core_heat.core_face_factor(uptake(fourier), load)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -12,7 +12,7 @@ from ..formula import paused
 from ..formulas import channels, gating
 from ..formulas.pour_time import least_rise_velocity
 from ..ledger import Say
-from .gating_flow import GatingDecision, GatingFlow, GatingInputs, run_gating
+from .gating_flow import GatingDecision, GatingFlow, GatingInputs, rising_share, run_gating
 
 HEAD_LEFT = check_kind(
     "gating-head-left",
@@ -292,14 +292,15 @@ def _time(inputs: GatingInputs, flow: GatingFlow, place: str) -> Check | None:
 
 
 def _rise(inputs: GatingInputs, flow: GatingFlow, place: str) -> Check | None:
-    if flow.rise_velocity is None or inputs.wall_thickness is None or inputs.height is None:
+    tall = inputs.rising_height
+    if flow.rise_velocity is None or inputs.wall_thickness is None or tall is None:
         return None
     least = least_rise_velocity(inputs.wall_thickness)
     parts: dict[str, tuple[float, str] | str] = {
         "rise": (flow.rise_velocity, "velocity"),
         "least": (least, "velocity"),
         "wall": (inputs.wall_thickness, "length"),
-        "t": (inputs.height / least, "time"),
+        "t": (tall / rising_share(inputs) / least, "time"),
     }
     return FILL_RISE.judge(
         flow.rise_velocity,
@@ -308,7 +309,7 @@ def _rise(inputs: GatingInputs, flow: GatingFlow, place: str) -> Check | None:
         ok=Say("Metal rises in the mould at {rise}, fast enough for walls of {wall}.", **parts),
         bad=Say(
             "Metal rises in the mould at only {rise}; walls of {wall} want {least} or laps may show. "
-            "Fill it in {t}, or lay the casting flatter.",
+            "Fill it in {t}, or tilt the mould so that the casting stands steeper.",
             **parts,
         ),
     )

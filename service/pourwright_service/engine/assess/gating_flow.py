@@ -51,7 +51,9 @@ class GatingInputs:
 
     ``layers`` are the casting and its risers from the bottom up; ``other_volume`` is metal that
     runs through the choke under the full head (the gating itself, or all of it where nothing is
-    said of the casting's shape). None marks what is not known: judgements that need it are left out.
+    said of the casting's shape). ``casting_span`` is from where to where in them the casting stands
+    (m above the gate), where there are risers too: the rise of the metal is judged there. None marks
+    what is not known: judgements that need it are left out.
     ``quiet_gates`` is false for iron, which is poured through faster gates by long practice. Where
     ``volume_known`` is false the volumes of the layers tell only their proportions.
     """
@@ -71,6 +73,7 @@ class GatingInputs:
     wanted_time: float | None = None
     wall_thickness: float | None = None
     volume_known: bool = True
+    casting_span: tuple[float, float] | None = None
 
     @property
     def volume(self) -> float | None:
@@ -88,6 +91,21 @@ class GatingInputs:
     def height(self) -> float | None:
         """From the lowest to the highest metal in the mould, m."""
         return self.layers[-1].top - self.layers[0].bottom if self.layers else None
+
+    @property
+    def rising_height(self) -> float | None:
+        """Height over which the rise of the metal is judged, m."""
+        return self.height if self.casting_span is None else self.casting_span[1] - self.casting_span[0]
+
+    @property
+    def rising_volume(self) -> float | None:
+        """Metal that comes in while the metal rises over that height, m^3; all of it without a span."""
+        if self.casting_span is None:
+            return self.volume
+        low, high = self.casting_span
+        return sum(
+            layer.volume for layer in self.layers if low - LEVEL <= layer.bottom and layer.top <= high + LEVEL
+        )
 
     @property
     def head_left(self) -> float | None:
@@ -291,9 +309,9 @@ def run_gating(inputs: GatingInputs, decision: GatingDecision) -> GatingFlow:
         head = effective_head(inputs)
         time = gating.fill_time(volume, cd, choke, g, head) if volume is not None else None
         mean, mean_time = _mean(inputs, choke)
-        rise = None
-        if inputs.height is not None and time is not None and inputs.height > LEVEL:
-            rise = mean_rise_velocity(inputs.height, 1.0, time)
+        rise, tall = None, inputs.rising_height
+        if tall is not None and time is not None and tall > LEVEL:
+            rise = mean_rise_velocity(tall, rising_share(inputs), time)
     with step("gating", "sprue"):
         mouth = needed = pressure = None
         if inputs.basin_depth is not None:
@@ -344,6 +362,14 @@ def run_gating(inputs: GatingInputs, decision: GatingDecision) -> GatingFlow:
         reynolds=reynolds,
         metal=gating_metal(inputs, decision),
     )
+
+
+def rising_share(inputs: GatingInputs) -> float:
+    """Share of the metal that comes in while the metal rises over the height that is judged."""
+    rising, volume = inputs.rising_volume, inputs.volume
+    if inputs.casting_span is None or rising is None or volume is None:
+        return 1.0
+    return rising / volume
 
 
 def mean_head_of(inputs: GatingInputs) -> float | None:

@@ -63,10 +63,28 @@ def hazards_of_melt(
     *,
     name: str,
     pointer: str = "/alloy",
+    lost: Mapping[str, tuple[float, float]] | None = None,
 ) -> None:
-    """Enter the cautions of the alloy itself, composition in per cent, temperature in K."""
-    for caution in _of_composition(name, pointer, composition, ledger, pouring_temperature):
-        ledger.caution(caution)
+    """Enter the cautions of the alloy itself, composition in per cent, temperature in K.
+
+    ``lost`` is what melting loses of an element (kg, expected and at most). What the stock was
+    already cautioned for is said once, here.
+    """
+    for caution in _of_composition(name, pointer, composition, ledger, pouring_temperature, lost):
+        ledger.caution(_once(caution, ledger))
+
+
+def _once(caution: Caution, ledger: Ledger) -> Caution:
+    """The melt's caution, which takes over those of the stock that say the same."""
+    if caution.severity == "refuse":
+        return caution
+    stock = ledger.place("/stock")
+    for (code, subject), told in list(ledger.cautions.items()):
+        same = code == caution.code and told.severity == caution.severity
+        if same and (subject == stock or subject.startswith(f"{stock}/")):
+            del ledger.cautions[code, subject]
+            caution = replace(caution, why=caution.why.then(told.why))
+    return caution
 
 
 def hazards_of_pour(
@@ -104,25 +122,32 @@ def _of_composition(
     composition: Mapping[str, Percent],
     ledger: Ledger,
     temperature: float | None,
+    lost: Mapping[str, tuple[float, float]] | None = None,
 ) -> list[Caution]:
     subject = ledger.place(pointer)
     found: list[Caution] = []
     for element, hazard in ELEMENT_HAZARDS.items():
         percent = highest(composition[element]) if element in composition else 0.0
         if percent > hazard.care_above:
-            found.append(_of_element(hazard, subject, name, percent, temperature))
+            gone = (lost or {}).get(element)
+            found.append(_of_element(hazard, subject, name, percent, temperature, gone))
     return found
 
 
 def _of_element(
-    hazard: ElementHazard, subject: str, name: str, percent: float | None, temperature: float | None
+    hazard: ElementHazard,
+    subject: str,
+    name: str,
+    percent: float | None,
+    temperature: float | None,
+    lost: tuple[float, float] | None = None,
 ) -> Caution:
     if hazard.refuse_above is not None:
         return _BY_ELEMENT[hazard.element](subject, name, percent, hazard.refuse_above)
     share = 0.0 if percent is None else percent
     if hazard.element == "Zn":
         boiling = ELEMENTS["Zn"].value("boiling") or 0.0
-        return cautions.zinc_fume(subject, name, share, boiling, temperature)
+        return cautions.zinc_fume(subject, name, share, boiling, temperature, lost)
     return cautions.lead(subject, name, share, hazard.care_above)
 
 

@@ -34,8 +34,28 @@ YIELD = check_kind(
     else_="warn",
 )
 
+NO_RISER = check_kind(
+    "riser-wanted",
+    "The metal that freezing takes away is made up by a riser",
+    kind="volume",
+    sense="at most",
+    source="COMMON-PRACTICE",
+    else_="warn",
+)
+
+SETTLES = check_kind(
+    "gating-settles",
+    "The gating does not swallow the metal that it is meant to deliver",
+    kind="ratio",
+    sense="at most",
+    source="COMMON-PRACTICE",
+)
+
 MATCH = 0.10
 """Share of the volume by which sections may differ from the mesh (common practice)."""
+
+MOST_GATING = 20.0
+"""Metal in the gating over metal in casting and riser: beyond it no gating settles."""
 
 LEAST_YIELD = 0.30
 """Below this share of casting in the metal poured, another design is worth a thought."""
@@ -79,12 +99,49 @@ def check_mesh_sound(open_edges: int, flipped_edges: int) -> Check:
     )
 
 
+def check_no_riser(lacking: float, shrinkage: float, last: str) -> Check:
+    """Judge a casting without a riser: the metal (m^3) that it lacks when it is solid."""
+    parts: dict[str, tuple[float, str] | str] = {
+        "v": (lacking, "volume"),
+        "b": (shrinkage, "fraction"),
+        "last": last,
+    }
+    return NO_RISER.judge(
+        lacking,
+        0.0,
+        subject="/riser/position",
+        ok=Say("No riser is needed: this metal does not shrink as it freezes."),
+        bad=Say(
+            "No riser, as you wish: the metal shrinks {b}, so {v} of it is missing when all is solid. Expect "
+            "{last} to be porous or to sink in by as much, unless the gates stay open to feed it.",
+            **parts,
+        ),
+    )
+
+
+def check_settles(gating: float, own: float, time: float | None) -> Check:
+    """Judge a gating that had to grow and grow: its metal against that of casting and riser (m^3)."""
+    share = gating / own
+    return SETTLES.judge(
+        share,
+        MOST_GATING,
+        subject="/pour/pour_time",
+        ok=Say("The gating holds {s} times the metal of casting and riser.", s=(share, "ratio")),
+        bad=Say(
+            "No gating does it: to fill casting and gating in {t}, sprue and runner would have to hold many "
+            "times the casting's metal, which then has to be poured in the same time. Give it more time "
+            "(pour.pour_time), a lower sprue, a shorter runner, or a mould that chills less.",
+            t=(time or 0.0, "time"),
+        ),
+    )
+
+
 def check_masses(difference: float, melt: float) -> Check:
     """Judge the metal balance of the plan; both in kg."""
     return MASSES.judge(
         abs(difference),
         1e-9 * melt,
-        subject="/",
+        subject="",
         ok=Say("Metal in and metal out add up."),
         bad=Say("Metal in and metal out differ by {d}.", d=(difference, "mass")),
     )
@@ -95,7 +152,7 @@ def check_yield(share: float) -> Check:
     return YIELD.judge(
         share,
         LEAST_YIELD,
-        subject="/",
+        subject="",
         ok=Say("{y} of the metal poured becomes casting.", y=(share, "fraction")),
         bad=Say(
             "Only {y} of the metal poured becomes casting: a sleeve, a lower riser or two parts on one sprue "

@@ -249,8 +249,8 @@ def _slow(inputs: PourTimeInputs, window: Window, time: float, place: str) -> Ch
         "frozen": (inputs.freezing_time or slowest, "time"),
     }
     laps = Say(
-        "Filled in {t} the metal rises so slowly that laps may show; fill it within {limit}, or lay the "
-        "casting flatter.",
+        "Filled in {t} the metal rises so slowly that laps may show; fill it within {limit}, or tilt "
+        "the mould so that the casting stands steeper.",
         **parts,
     )
     misrun = Say(
@@ -307,7 +307,7 @@ def check_window(inputs: PourTimeInputs, window: Window, place: str = "") -> Che
         "enough. Offer {edge} of edge to the gates (gate it from more sides)"
     )
     if window.by_rise is not None and window.least_rise is not None and np.all(window.by_rise <= slowest):
-        words += ", or lay the casting down so that it stands at most {tall}"
+        words += ", or tilt it so that it stands at least {tall} tall"
         parts["tall"] = (fastest * inputs.casting_share * window.least_rise, "length")
     elif inputs.freezing_time is not None:
         words += ", or see that the thinnest section takes {freeze} to freeze (thicker, or insulated)"

@@ -41,8 +41,10 @@ class RiserInputs:
     """Everything that does not depend on the riser's size.
 
     ``bodies`` are the casting's sections; ``stands_on`` names the one under a top riser,
-    ``face_area`` (m^2) is the flat face that it offers, ``face_edges`` (m) what that face's edges
-    add to the section's curvature, and ``face_width`` (m) what the foot should fit into. A casting
+    ``face_area`` (m^2) is the flat face that it offers, ``face_share`` metal over metal and
+    holes in it, ``face_edges`` (m) what that face's edges add to the section's curvature, and
+    ``face_width`` (m) what the foot should fit into, ``face_across`` (m) how far the end of a ring
+    reaches over its hole. A casting
     known only by modulus or time is no body. ``casting_modulus`` and ``casting_time``, where given,
     replace the computed ones. ``shrinkage`` is what is fed from the full mould on,
     ``freezing_shrinkage`` the part of it on freezing; None where not known. ``neck_length`` and
@@ -81,6 +83,8 @@ class RiserInputs:
     neck_thickness: float | None
     criteria: tuple[str, ...]
     unreached: tuple[str, ...]
+    face_share: float = 1.0
+    face_across: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -158,14 +162,28 @@ def riser_body(shape: str, diameter: float, height: float, cooling_ends: float) 
 def foot_area(inputs: RiserInputs, foot: float) -> float:
     """Area (m^2) over which a foot of this diameter (m) is one with the casting.
 
-    On a face at most the flat area offered, and no wider than the face.
+    On a face at most the flat area offered, and no wider than the face; of a bored face the same
+    share is metal under the foot as beside it. On the end of a ring it stands on the wall, or
+    over the hole where more metal is met so.
     """
     if inputs.face_area is None or inputs.face_width is None:
         return np.pi / 4.0 * foot**2
     if np.all(np.asarray(foot) == 0.0):
         return 0.0
     with paused():
-        return plain(np.minimum(riser_shapes.disc_on_strip(foot, inputs.face_width), inputs.face_area))
+        across = inputs.face_width if inputs.face_across is None else inputs.face_across
+        on_face = inputs.face_share * riser_shapes.disc_on_strip(foot, across)
+        if inputs.face_across is not None:
+            on_face = np.maximum(on_face, riser_shapes.disc_on_strip(foot, inputs.face_width))
+        return plain(np.minimum(on_face, inputs.face_area))
+
+
+def room_for_foot(inputs: RiserInputs, foot: float) -> float:
+    """What a foot of this diameter (m) should fit into: over the hole of a ring, once it spans that."""
+    wall, across = inputs.face_width or 0.0, inputs.face_across
+    if across is None:
+        return wall
+    return plain(np.where(foot > across - 2.0 * wall, across, wall))
 
 
 def cooling_ends(inputs: RiserInputs, diameter: float) -> float:
@@ -289,7 +307,8 @@ def _place_checks(
     """Foot, neck, and whether metal can get from the riser to every section."""
     checks = []
     if inputs.stands_on is not None and inputs.face_width is not None:
-        checks.append(check_foot(decision.foot, inputs.face_width, inputs.stands_on))
+        width = room_for_foot(inputs, decision.foot)
+        checks.append(check_foot(decision.foot, width, inputs.stands_on))
     if decision.neck is not None and casting.modulus is not None:
         needed = neck_ratio_needed(inputs.neck_length, decision.neck)
         checks.append(check_neck(decision.neck, casting.modulus, needed))

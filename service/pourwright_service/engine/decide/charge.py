@@ -5,7 +5,7 @@ from typing import TypeAlias
 import numpy as np
 
 from ..answer import Answer, answer
-from ..assess.charge import ChargeDecision, ChargeInputs, Side, assess_charge
+from ..assess.charge import ChargeAssessment, ChargeDecision, ChargeInputs, Side, assess_charge
 from ..assess.charge_intervals import Array
 from ..assess.hazards import hazards_of_melt, hazards_of_pour
 from ..ledger import Ledger, MissingValue, Say
@@ -25,6 +25,7 @@ __all__ = [
     "decide_charge",
     "given_charge",
     "lack_prices",
+    "lost_of",
     "mend_charge",
     "prepare_charge",
 ]
@@ -50,10 +51,18 @@ def decide_charge(case: ChargeCase) -> Answer:
     purchase = mend_charge(case, inputs, decision)
     lack_prices(inputs, decision, ledger)
     melt = {e: 100.0 * share for e, share in zip(inputs.elements, found.share, strict=True)}
-    hazards_of_melt(melt, None, ledger, name=case.alloy or "the melt")
+    hazards_of_melt(melt, None, ledger, name=case.alloy or "the melt", lost=lost_of(inputs, found))
     hazards_of_pour(ledger, melt_mass=found.melt_mass)
     result = charge_result(inputs, decision, found, purchase)
     return answer(ledger, result, list(found.checks), *charge_sentence(inputs, decision, found, purchase))
+
+
+def lost_of(inputs: ChargeInputs, found: ChargeAssessment) -> dict[str, tuple[float, float]]:
+    """What is lost of each element in melting: expected, and at most (kg)."""
+    return {
+        element: (lost, most)
+        for element, lost, most in zip(inputs.elements, found.lost, found.lost_high, strict=True)
+    }
 
 
 def given_charge(case: ChargeCase, inputs: ChargeInputs) -> ChargeDecision | None:
@@ -109,12 +118,15 @@ def _both_solved(inputs: ChargeInputs) -> tuple[Found, Found]:
         return found, found
     robust = assemble(inputs, robust=True)
     nominal_start, robust_start = start_together(nominal, robust)
-    return _solved(nominal, nominal_start), _solved(robust, robust_start)
+    certain = _solved(robust, robust_start)
+    # Where the certain charge is taken, only the cost of the other is told: any of equal ones will do.
+    asked = inputs.margin == "robust" and certain[0] is not None
+    return _solved(nominal, nominal_start, ties=not asked), certain
 
 
-def _solved(program: Program, start: Array | None) -> Found:
+def _solved(program: Program, start: Array | None, *, ties: bool = True) -> Found:
     try:
-        found = solve(program, start)
+        found = solve(program, start, ties=ties)
     except SearchStopped:
         return None, 1.0
     return (None, 0.0) if found is None else (program.masses(found.values), found.gap)

@@ -38,6 +38,7 @@ def charge_result(
         "melt_mass_high": found.melt_mass_high,
         "loss": found.charged_mass + found.heel_mass - found.melt_mass,
         "loss_ratio": found.loss,
+        "losses": _losses(inputs, found),
         "pig": max(found.pig, 0.0),
         "shortfall": max(-found.pig, 0.0),
         "cost": found.cost,
@@ -119,6 +120,18 @@ def _composition(inputs: ChargeInputs, found: ChargeAssessment) -> list[dict[str
         for e, element in enumerate(inputs.elements)
     ]
     return sorted(rows, key=lambda row: (-row["nominal_percent"], row["element"]))
+
+
+def _losses(inputs: ChargeInputs, found: ChargeAssessment) -> list[dict[str, Any]]:
+    """What is lost of each element, the most first."""
+    rows = [
+        {"element": element, "mass": lost, "mass_low": low, "mass_high": high}
+        for element, lost, low, high in zip(
+            inputs.elements, found.lost, found.lost_low, found.lost_high, strict=True
+        )
+        if high > 0.0
+    ]
+    return sorted(rows, key=lambda row: (-row["mass"], row["element"]))
 
 
 def _side(inputs: ChargeInputs, side: Side) -> dict[str, Any]:

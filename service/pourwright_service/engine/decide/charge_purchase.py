@@ -51,6 +51,9 @@ def mend_charge(case: ChargeCase, inputs: ChargeInputs, decision: ChargeDecision
     of the table helps. What the melt lacks beside its aim is offered first, and its base metal;
     then everything that it is meant to hold. (A little tin would dilute the copper of a yellow
     brass with less mass than the zinc that it lost, but no founder would call that mending it.)
+
+    Where the limits are narrower than what melting may lose, as in the wrought brasses, no purchase is
+    certain; a charge that breaks them is then mended at middle recoveries.
     """
     if decision.outcome in (inputs.margin, "given", "robust"):
         return ()
@@ -62,13 +65,13 @@ def mend_charge(case: ChargeCase, inputs: ChargeInputs, decision: ChargeDecision
     fit = np.array([usable.get(place, True) for place in wide.places])
     offered = np.array([place >= len(case.stock) for place in wide.places])
     wanted, lacking = _wanted(wide), _lacking(inputs, decision)
-    for elements in (wanted & np.isin(wide.elements, lacking), wanted):
-        stray = ((wide.composition >= CARRIED) & ~elements).any(axis=1)
-        masses = smallest_purchase(
-            replace(wide, usable=fit & ~(offered & stray)), offered, robust=inputs.margin == "robust"
-        )
-        if masses is not None:
-            return _bought(wide, masses, offered)
+    robust = inputs.margin == "robust"
+    for sure in (True, False) if robust and decision.outcome == "nearest" else (robust,):
+        for elements in (wanted & np.isin(wide.elements, lacking), wanted):
+            stray = ((wide.composition >= CARRIED) & ~elements).any(axis=1)
+            masses = smallest_purchase(replace(wide, usable=fit & ~(offered & stray)), offered, robust=sure)
+            if masses is not None:
+                return _bought(wide, masses, offered)
     return ()
 
 

@@ -8,6 +8,7 @@ from ..answer import Answer, answer
 from ..assess.freezing import (
     Body,
     Cooling,
+    CoredFace,
     FeedStep,
     Frozen,
     check_feed_step,
@@ -73,7 +74,7 @@ def read_sections(sections: Sequence[Section], ledger: Ledger) -> Sections:
 
     Raises SectionFault for sections that cannot be.
     """
-    measures = measure(sections)
+    measures = measure(sections, ledger.place("/sections"))
     bodies, joins, counts = [], set(), {}
     for index, (section, one) in enumerate(zip(sections, measures, strict=True)):
         counts[one.name] = section.count
@@ -91,9 +92,14 @@ def _body(one: SectionMeasure, pointer: str) -> Body:
         volume=one.volume,
         cooling_area=one.cooling_area,
         curvature=one.curvature,
-        cored_area=one.cored_area,
-        core_shape=one.core.shape if one.core else "slab",
-        core_modulus=one.core.modulus if one.core else None,
+        cores=tuple(
+            CoredFace(
+                area=wall.area,
+                shape=wall.core.shape if wall.core else "slab",
+                modulus=wall.core.modulus if wall.core else None,
+            )
+            for wall in one.cored
+        ),
         pointer=pointer,
     )
 
@@ -175,7 +181,7 @@ def _can_freeze(cooling: Cooling, sections: Sections, place: str) -> None:
     for body in sections.bodies:
         if cores_suffice(cooling, body):
             continue
-        if body.core_modulus is None or cooling.heat_ratio is None:
+        if cooling.heat_ratio is None or any(core.modulus is None for core in body.cores):
             detail = (
                 f"{body.name!r} is cooled by cores alone: give the core (shape, modulus), the alloy and the "
                 "mould, or let some face cool"
@@ -196,9 +202,9 @@ def report_cores(cooling: Cooling, sections: Sections, ledger: Ledger, place: st
     Until it is given they count as drawing no heat, which makes the section freeze late.
     """
     for body in sections.bodies:
-        if body.cored_area == 0.0:
+        if not body.cores:
             continue
-        if body.core_modulus is None:
+        if any(core.modulus is None for core in body.cores):
             ledger.lack(
                 f"{place}{body.pointer}/core",
                 Say(

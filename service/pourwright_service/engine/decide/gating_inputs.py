@@ -3,7 +3,7 @@
 import math
 from dataclasses import dataclass, replace
 
-from ..assess.gating_flow import GatingInputs, Layer, Layout, stacked_layers
+from ..assess.gating_flow import LEVEL, GatingInputs, Layer, Layout, stacked_layers
 from ..bounds import OutOfRange
 from ..formulas import channels, gating
 from ..ledger import Ledger, MissingValue, Say
@@ -102,7 +102,8 @@ def heads_of(wishes: GatingWishes, gravity: float, ledger: Ledger, flow: float |
     if basin is None and entry is not None:
         basin = gating.velocity_head(entry, gravity)
     if basin is None and wishes.head is not None and wishes.sprue_height is not None:
-        basin = max(wishes.head - wishes.sprue_height, 0.0)
+        left = wishes.head - wishes.sprue_height
+        basin = left if left > LEVEL else 0.0
     if basin is None and (wishes.head is None or wishes.head > BASIN_DEPTH):
         basin = ledger.use(
             "/basin_depth",
@@ -237,9 +238,11 @@ def gating_inputs(
     wanted_time: float | None = None,
     wall_thickness: float | None = None,
     part_width: float | None = None,
+    casting_span: tuple[float, float] | None = None,
 ) -> GatingInputs:
     """Everything that gating is judged on.
 
+    ``casting_span`` (m above the gate) is where among the layers the casting stands.
     ``part_width`` (m) is how far the casting reaches from the sprue's side, for the runner's
     length; without it the side of an equal square section is taken.
     """
@@ -258,6 +261,7 @@ def gating_inputs(
         quiet_gates=metal.family not in QUIET_FAMILIES_EXCEPT,
         wanted_time=wanted_time,
         wall_thickness=wall_thickness,
+        casting_span=casting_span,
         layout=Layout(
             runner_length=0.0,
             runner_extension=0.0,

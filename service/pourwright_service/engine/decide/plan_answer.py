@@ -1,24 +1,35 @@
 """A plan as it grows, and the answer that it becomes."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from ..assess.crucible import CrucibleAssessment
-from ..assess.freezing import Cooling
 from ..assess.mould import MouldAssessment
 from ..checks import Check, Verdict
 from ..ledger import Say
-from .freezing import Order, order_result
+from .freezing import order_result
 from .gating import gating_result
-from .heat import Heat
 from .metal import Metal
 from .plan_case import PlanCase
 from .plan_charge import Melt
+from .plan_freeze import Frost
+from .plan_levels import Levels, lowest
 from .plan_metal import Poured
-from .plan_mould import Flask, Levels
+from .plan_mould import Flask
 from .plan_part import Part
-from .riser import riser_result, sentence
-from .riser_choice import RiserChoice
+from .riser import TIMELESS, riser_result, sentence
+
+MOVED = (
+    ("/melt_mass", "/stock"),
+    ("/limits_percent", "/charge/limits_percent"),
+    ("/gating/pour_time", "/pour/pour_time"),
+    ("/pour/poured_mass", "/pour/pour_time"),
+    ("/pour/thickness", "/part/wall"),
+)
+"""Where a subject's own request has a field that a plan has elsewhere, or follows from something else."""
+
+COMMON = ("gate-fall", "fill-rise", "riser-foot")
+"""Warnings that many sound plans carry; any other speaks before them."""
 
 
 @dataclass(slots=True, kw_only=True)
@@ -30,52 +41,81 @@ class Plan:
     gate_position: str | None = None
     metal: Metal | None = None
     part: Part | None = None
-    heat: Heat | None = None
-    cooling: Cooling | None = None
-    order: Order | None = None
-    riser: RiserChoice | None = None
+    frost: Frost = field(default_factory=Frost)
     levels: Levels | None = None
     poured: Poured | None = None
     pour_result: dict[str, Any] | None = None
-    pouring_temperature: float | None = None
-    masses: dict[str, float] | None = None
+    masses: dict[str, float | None] | None = None
     flask: Flask | None = None
     mould: MouldAssessment | None = None
     melt: Melt | None = None
     crucible: CrucibleAssessment | None = None
     checks: list[Check] = field(default_factory=list)
 
+    def in_request(self) -> list[Check]:
+        """The checks with their subjects as places of a plan's request."""
+        return [replace(check, subject=_moved(check.subject)) for check in self.checks]
+
+
+def _moved(subject: str) -> str:
+    for old, new in MOVED:
+        if subject == old or subject.startswith(f"{old}/"):
+            return new + subject[len(old) :]
+    return subject
+
 
 def plan_sentence(plan: Plan) -> tuple[Say, Verdict]:
-    """The sentence of a plan with nothing wrong in it, and the verdict it adds to the checks'."""
-    if plan.riser is not None and plan.riser.decision is None:
-        return sentence(plan.riser)
-    if plan.melt is not None and plan.melt.verdict in ("fail", "unknown"):
-        return plan.melt.message, plan.melt.verdict
+    """The sentence of a plan that can be done, and the verdict it adds to the checks'."""
+    riser, melt = plan.frost.riser, plan.melt
+    if riser is not None and riser.decision is None and not riser.needless:
+        return sentence(riser)
+    if melt is not None and melt.verdict in ("fail", "unknown"):
+        return melt.message, melt.verdict
+    said = _summary(plan)
+    warned = [check for check in plan.checks if check.verdict == "warn"]
+    warned.sort(key=lambda check: check.kind.id in COMMON)
+    told = [check.message for check in warned]
+    if melt is not None and melt.verdict == "warn":
+        told.insert(0, melt.message)
+    if not told:
+        return said, "pass"
+    if len(told) > 1:
+        said = said.then(Say("{n} warnings, the first:", n=(float(len(told)), "count")))
+    return said.then(told[0]), "warn"
+
+
+def _summary(plan: Plan) -> Say:
+    """What will be done, in one sentence."""
     words, parts = "The plan holds together", {}
     masses, poured = plan.masses, plan.poured
-    if masses is not None:
+    if masses is not None and masses.get("melt_wanted") is not None:
         words += ": melt {melt} for a casting of {casting}"
-        parts = {"melt": (masses["melt_wanted"], "mass"), "casting": (masses["casting"], "mass")}
-    if plan.pouring_temperature is not None:
+        parts = {
+            "melt": (masses["melt_wanted"] or 0.0, "mass"),
+            "casting": (masses["casting"] or 0.0, "mass"),
+        }
+    if plan.frost.pouring_temperature is not None:
         words += ", pour at {hot}"
-        parts["hot"] = (plan.pouring_temperature, "temperature")
+        parts["hot"] = (plan.frost.pouring_temperature, "temperature")
     if poured is not None and poured.assessment is not None and poured.assessment.flow.fill_time is not None:
         words += " in {t}"
         parts["t"] = (poured.assessment.flow.fill_time, "time")
-    said = Say(f"{words}.", **parts)
-    if plan.melt is not None and plan.melt.verdict == "warn":
-        return said.then(plan.melt.message), "warn"
-    return said, "pass"
+    return Say(f"{words}.", **parts)
 
 
 def plan_result(plan: Plan) -> dict[str, Any]:
     """The result as the answer's schema lays it out."""
     case, part, poured = plan.case, plan.part, plan.poured
     metal = plan.metal
-    riser = None
-    if plan.riser is not None and plan.cooling is not None:
-        riser = riser_result(plan.riser, plan.cooling)
+    frost, riser, freezing = plan.frost, None, None
+    if frost.riser is not None:
+        riser = riser_result(frost.riser, (frost.heat and frost.cooling) or TIMELESS)
+    if part is not None and part.sections is not None:
+        timed = frost.heat is not None
+        freezing = order_result(
+            part.sections, frost.heat, frost.cooling if timed else None, frost.order if timed else None
+        )
+        freezing["pouring_temperature"] = frost.pouring_temperature
     gating = None
     if poured is not None and metal is not None:
         gating = gating_result(
@@ -85,11 +125,9 @@ def plan_result(plan: Plan) -> dict[str, Any]:
         "title": case.title,
         "alloy": case.alloy,
         "part": None if part is None else _part(part),
-        "pattern": None if part is None else _pattern(part),
-        "pouring_temperature": plan.pouring_temperature,
-        "freezing": order_result(part.sections, plan.heat, plan.cooling, plan.order)
-        if part is not None and part.sections is not None
-        else None,
+        "pattern": None if part is None or part.scale is None else _pattern(part, part.scale),
+        "pouring_temperature": frost.pouring_temperature,
+        "freezing": freezing,
         "riser": riser,
         "masses": plan.masses,
         "pour_time": plan.pour_result,
@@ -107,6 +145,7 @@ def _part(part: Part) -> dict[str, Any]:
         "height": part.height,
         "length": part.length,
         "width": part.width,
+        "wall": part.wall,
         "height_in_cope": part.height_in_cope,
         "parting_area": part.parting_area,
         "volume_in_cope": part.above_parting,
@@ -115,13 +154,13 @@ def _part(part: Part) -> dict[str, Any]:
     }
 
 
-def _pattern(part: Part) -> dict[str, Any]:
+def _pattern(part: Part, scale: float) -> dict[str, Any]:
     return {
-        "scale": part.scale,
-        "contraction": part.scale - 1.0,
-        "length": part.scale * part.length,
-        "width": part.scale * part.width,
-        "height": part.scale * part.height,
+        "scale": scale,
+        "contraction": scale - 1.0,
+        "length": scale * part.length,
+        "width": scale * part.width,
+        "height": scale * part.height,
     }
 
 
@@ -143,6 +182,7 @@ def _mould(plan: Plan) -> dict[str, Any] | None:
     mould, flask = plan.mould, plan.flask.flask
     return {
         "cope_height": plan.levels.cope,
+        "drag_height": lowest(flask.heights if flask else (), plan.levels.drag_needed),
         "flask_length": flask.length if flask else None,
         "flask_width": flask.width if flask else None,
         "length_needed": plan.flask.length_needed,

@@ -46,7 +46,10 @@ class CoreCase:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PartCase:
-    """The part: a mesh, sections, or both; measures that replace what would be derived (SI)."""
+    """The part: a mesh, sections, or both; measures that replace what would be derived (SI).
+
+    ``wall`` is the thinnest wall that the metal has to fill.
+    """
 
     mesh: MeshUse | None = None
     sections: tuple[Section, ...] = ()
@@ -54,6 +57,7 @@ class PartCase:
     height: float | None = None
     length: float | None = None
     width: float | None = None
+    wall: float | None = None
     height_in_cope: float | None = None
     parting_area: float | None = None
     volume_in_cope: float | None = None
@@ -88,6 +92,7 @@ class ShopCase:
     flasks: tuple[FlaskCase, ...] = ()
     fullest_crucible: float | None = None
     sand_density: float | None = None
+    core_density: float | None = None
     sand_wall: float | None = None
     least_pig: float | None = None
     cope_safety_factor: float | None = None
@@ -96,7 +101,7 @@ class ShopCase:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlanRiser(RiserShape):
-    """A riser in a plan; ``open`` means that no sand lies over it."""
+    """A riser in a plan: ``position`` may also be ``none``; ``open`` means that no sand lies over it."""
 
     open: bool | None = None
 

@@ -7,7 +7,7 @@ from typing import Any
 from ..assess.charge import assess_charge
 from ..checks import Check, Verdict
 from ..ledger import Ledger, MissingValue, Say
-from .charge import choose_charge, given_charge, lack_prices, mend_charge, prepare_charge
+from .charge import choose_charge, given_charge, lack_prices, lost_of, mend_charge, prepare_charge
 from .charge_answer import charge_result, charge_sentence
 from .charge_case import ChargeCase
 from .plan_case import PlanCase
@@ -16,13 +16,15 @@ from .plan_case import PlanCase
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Melt:
     """The charge as it was chosen: ``most`` (kg) is the melt at the highest recoveries,
-    ``composition`` the melt in per cent."""
+    ``composition`` the melt in per cent, ``lost`` what melting takes of each element (kg, expected and
+    at most)."""
 
     result: dict[str, Any]
     checks: tuple[Check, ...]
     message: Say
     verdict: Verdict
     composition: Mapping[str, float]
+    lost: Mapping[str, tuple[float, float]]
     melt_mass: float
     most: float
 
@@ -65,6 +67,7 @@ def charge_of(case: PlanCase, melt_mass: float, ledger: Ledger) -> Melt | None:
         message=message,
         verdict=verdict,
         composition={e: 100.0 * share for e, share in zip(inputs.elements, found.share, strict=True)},
+        lost=lost_of(inputs, found),
         melt_mass=found.melt_mass,
         most=found.melt_mass_high,
     )

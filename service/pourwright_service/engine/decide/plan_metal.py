@@ -6,26 +6,27 @@ from itertools import pairwise
 
 from ..assess.gating import GatingAssessment, assess_gating, check_head
 from ..assess.gating_flow import GatingDecision, GatingInputs, Layer, gating_metal
+from ..assess.plan import MOST_GATING, check_settles
 from ..checks import Check
-from ..formula import rounds
+from ..formula import paused, rounds
 from ..formulas.pattern import cavity_volume
 from ..formulas.riser import mass_of
 from .gating_inputs import Sizing
 from .gating_size import choose_gating
-from .plan_mould import Levels
+from .plan_levels import Levels
 from .plan_part import Part
 from .riser_choice import RiserChoice
 
-MOST_ROUNDS = 60
+MOST_ROUNDS = 1000
 SETTLED = 1e-12
-"""Sizes are rounded up and never reduced, so the metal settles; without rounding, to this share."""
+"""Sizes are rounded up and never reduced, so the metal settles; without rounding, to this share.
+Where each round adds nearly as much as the one before, it never would."""
 
 
-def layers_of(part: Part, riser: RiserChoice | None, levels: Levels) -> tuple[Layer, ...]:
+def layers_of(part: Part, scale: float, riser: RiserChoice | None, levels: Levels) -> tuple[Layer, ...]:
     """Casting and riser as layers over the gate, each even from its foot to its top."""
-    bodies = [
-        (levels.casting_bottom, levels.casting_top, cavity_volume(part.scale, part.volume)),
-    ]
+    with paused():
+        bodies = [(levels.casting_bottom, levels.casting_top, cavity_volume(scale, part.volume))]
     if riser is not None and riser.assessment is not None:
         foot, top = levels.riser_foot or 0.0, levels.riser_top or 0.0
         bodies.append((foot, top, riser.assessment.volume))
@@ -60,6 +61,22 @@ class Poured:
     checks: tuple[Check, ...]
 
 
+def _without(
+    inputs: GatingInputs, time: float | None, own: float, count: int, checks: tuple[Check, ...]
+) -> Poured:
+    """What is known where there is no gating: ``own`` is the metal (m^3) of casting and riser."""
+    return Poured(
+        inputs=inputs,
+        decision=None,
+        assessment=None,
+        pour_time=time,
+        gating_volume=0.0,
+        volume=own,
+        rounds=count,
+        checks=checks,
+    )
+
+
 def settle(
     inputs: GatingInputs, sizing: Sizing, time_for: Callable[[float], float | None], density_liquid: float
 ) -> Poured:
@@ -78,22 +95,17 @@ def settle(
             now = replace(inputs, other_volume=volume, wanted_time=time)
             found = choose_gating(now, sizing, not_smaller_than=decision)
             if found is None:
-                return Poured(
-                    inputs=now,
-                    decision=None,
-                    assessment=None,
-                    pour_time=time,
-                    gating_volume=volume,
-                    volume=own + volume,
-                    rounds=count,
-                    checks=tuple(check for check in (check_head(now, "/gating"),) if check is not None),
-                )
+                head = check_head(now, "/gating")
+                return _without(now, time, own, count, () if head is None else (head,))
             decision = found
             needed = gating_metal(now, decision).total
             if needed <= volume * (1.0 + SETTLED):
                 break
             volume = needed
-        final = replace(inputs, other_volume=volume, wanted_time=time)
+            if volume > MOST_GATING * own:
+                return _without(now, time, own, count, (check_settles(volume, own, time),))
+        # How fast the metal rises beside the walls is judged with the pour time, once.
+        final = replace(inputs, other_volume=volume, wanted_time=time, wall_thickness=None)
         done = assess_gating(final, decision, "/gating") if decision is not None else None
     return Poured(
         inputs=final,

@@ -1,9 +1,7 @@
 """The part of a plan: how large it is, how it lies in the mould, which cores it has."""
 
-import math
 from dataclasses import dataclass
 
-from ..assess.mould import CoreInputs
 from ..assess.plan import check_mesh_sound, check_sections_match
 from ..checks import Check
 from ..formula import known_number
@@ -14,10 +12,9 @@ from ..geometry.sections import SectionMeasure
 from ..ledger import Ledger, MissingValue, Say
 from .freezing import Sections, read_sections
 from .metal import Metal
-from .plan_case import CoreCase, MeshUse, PartCase
+from .plan_case import MeshUse, PartCase
 
-CORE_DENSITY = 1600.0
-"""kg/m^3 of bonded core sand; as the worked core-lift examples use."""
+PART = "/part"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,20 +22,23 @@ class Part:
     """The part as the plan uses it; SI, of the cold casting.
 
     ``parting_area`` is the part's section in the parting plane, ``above_parting`` its volume in
-    the cope. ``mesh`` and ``report`` are None where there is none; the mesh is scaled to metres.
+    the cope. ``wall`` is the thinnest wall, None where nobody can tell. ``scale`` is the pattern
+    over the part, None where the contraction is not known. ``sections``, ``mesh`` and ``report``
+    are None where there is none.
     """
 
     volume: float
     height: float
     length: float
     width: float
+    wall: float | None
     height_in_cope: float
     parting_area: float
     above_parting: float
-    scale: float
+    scale: float | None
     sections: Sections | None
+    mesh: MeshUse | None
     report: MeshReport | None
-    cores: tuple[CoreInputs, ...]
     checks: tuple[Check, ...]
 
 
@@ -46,13 +46,10 @@ def read_part(case: PartCase, gate_position: str, metal: Metal, ledger: Ledger) 
     """Measure the part. Raises SectionFault, MeshFault, and MissingValue where nothing is told."""
     here = ledger.seen_from(sections="/part/sections")
     sections = read_sections(case.sections, here) if case.sections else None
-    contraction = metal.need(
-        "contraction", Say("The pattern must be larger than the casting: name the alloy or its contraction.")
-    )
-    scale = pattern_scale(contraction)
+    scale = _scale(metal, ledger)
     use = case.mesh
     report = use.mesh.report() if use else None
-    factor = _to_part(use, scale)
+    factor = _to_part(use, scale, ledger)
     volume = _volume(case, sections, report, factor, ledger)
     height, length, width = _sizes(case, sections, use, factor, ledger)
     in_cope = ledger.use(
@@ -76,22 +73,54 @@ def read_part(case: PartCase, gate_position: str, metal: Metal, ledger: Ledger) 
         height=height,
         length=length,
         width=width,
+        wall=_wall(case, sections, report, factor, ledger),
         height_in_cope=in_cope,
         parting_area=area,
         above_parting=above,
         scale=scale,
         sections=sections,
+        mesh=use,
         report=report,
-        cores=_cores(case, ledger),
         checks=tuple(checks),
     )
 
 
-def _to_part(use: MeshUse | None, scale: float) -> float:
+def _scale(metal: Metal, ledger: Ledger) -> float | None:
+    """How much larger the pattern is than the part."""
+    contraction = metal.get("contraction")
+    if contraction is not None:
+        return pattern_scale(contraction)
+    if metal.id or metal.given_any:
+        ledger.lack(
+            "/properties/contraction",
+            Say("The pattern must be larger than the casting: give the metal's contraction."),
+        )
+    else:
+        ledger.lack(
+            "/alloy",
+            Say(
+                "Name the alloy (or give its properties): how hot it is poured, how it freezes, what it "
+                "weighs and how much larger the pattern must be all follow from it."
+            ),
+        )
+    return None
+
+
+def _to_part(use: MeshUse | None, scale: float | None, ledger: Ledger) -> float:
     """Metres of the cold casting per unit of the mesh."""
-    if use is None:
-        return 1.0
-    return use.metres / (scale if use.represents == "pattern" else 1.0)
+    if use is None or use.represents == "part":
+        return 1.0 if use is None else use.metres
+    if scale is None:
+        raise MissingValue(
+            ledger.lack(
+                "/properties/contraction",
+                Say(
+                    "The mesh shows the pattern: how large the casting is follows from "
+                    "the metal's contraction."
+                ),
+            )
+        )
+    return use.metres / scale
 
 
 def _volume(
@@ -108,7 +137,7 @@ def _volume(
         return sections.volume
     raise MissingValue(
         ledger.lack(
-            "/part", Say("Describe the part: sections, a mesh, or at least its volume (part.volume).")
+            PART, Say("Describe the part: sections, a mesh, or at least its volume (part.volume) and size.")
         )
     )
 
@@ -131,27 +160,27 @@ def _sizes(
         found = _sizes_of_sections(sections)
         note = "from the sections: plan of the largest, height of the tallest two that are joined"
         source = "COMMON-PRACTICE"
-    sizes = []
-    for name, given in (("height", case.height), ("length", case.length), ("width", case.width)):
-        default = found[name]
-        if given is None and default is None:
-            raise MissingValue(
-                ledger.lack(
-                    f"/part/{name}", Say("Give the part's {name} as it lies in the mould.", name=name)
-                )
-            )
-        sizes.append(
-            ledger.use(
-                f"/part/{name}",
-                given,
-                default if default is not None else 0.0,
-                "length",
-                provenance="computed",
-                source=source,
-                note=note,
-            )
+    given = {"height": case.height, "length": case.length, "width": case.width}
+    lacking = [
+        ledger.lack(f"/part/{name}", Say("Give the part's {name} as it lies in the mould.", name=name))
+        for name, value in given.items()
+        if value is None and found[name] is None
+    ]
+    if lacking:
+        raise MissingValue(lacking[0])
+    sizes = {
+        name: ledger.use(
+            f"/part/{name}",
+            given[name],
+            found[name] or 0.0,
+            "length",
+            provenance="computed",
+            source=source,
+            note=note,
         )
-    return sizes[0], sizes[1], sizes[2]
+        for name in given
+    }
+    return sizes["height"], sizes["length"], sizes["width"]
 
 
 def _plan_of(one: SectionMeasure) -> tuple[float, float, float]:
@@ -159,7 +188,7 @@ def _plan_of(one: SectionMeasure) -> tuple[float, float, float]:
     level = [face for face in one.faces if face.name in ("top", "bottom") and face.width is not None]
     if level:
         face = max(level, key=lambda each: each.area)
-        length, width = face.length or 0.0, face.width or 0.0
+        length, width = face.across or face.length or 0.0, face.across or face.width or 0.0
         return face.area, max(length, width), min(length, width)
     side = one.volume ** (1.0 / 3.0)
     return side**2, side, side
@@ -209,50 +238,23 @@ def _size(ledger: Ledger, pointer: str, given: float | None, default: float, kin
     return ledger.use(pointer, given, default, kind, provenance="computed", source="DERIVED", note=note)
 
 
-def _cores(case: PartCase, ledger: Ledger) -> tuple[CoreInputs, ...]:
-    """The cores that the caller names, and those that fill cored bores of sections."""
-    cores = [_core(core, index, ledger) for index, core in enumerate(case.cores)]
-    if case.cores:
-        return tuple(cores)
-    for section in case.sections:
-        bore = section.dimensions.get("inner_diameter")
-        if bore is None or section.faces.get("inside") != "cored":
-            continue
-        volume = math.pi / 4.0 * bore**2 * section.dimensions["height"]
-        cores.append(
-            CoreInputs(name=f"core of {section.name}", volume=volume, density=CORE_DENSITY, lying=False)
-        )
-    return tuple(cores)
-
-
-def _core(core: CoreCase, index: int, ledger: Ledger) -> CoreInputs:
-    place = f"/part/cores/{index}"
-    volume = core.volume
-    if volume is None and core.diameter is not None and core.length is not None:
-        volume = math.pi / 4.0 * core.diameter**2 * core.length
-    if volume is None:
-        raise MissingValue(
-            ledger.lack(
-                f"{place}/volume",
-                Say("Give the core's volume within the metal, or diameter and length of a round one."),
-            )
-        )
-    density = ledger.use(
-        f"{place}/density",
-        core.density,
-        CORE_DENSITY,
-        "density",
-        provenance="table",
-        source="ARCHIMEDES",
-        note="sand weight used by the worked examples",
+def _wall(
+    case: PartCase, sections: Sections | None, report: MeshReport | None, factor: float, ledger: Ledger
+) -> float | None:
+    """The thinnest wall (m): it says how hot and how fast to pour, never how large a riser must be."""
+    if case.wall is not None:
+        return case.wall
+    if sections is not None:
+        return sections.thinnest
+    if report is None:
+        return None
+    return ledger.use(
+        "/part/wall",
+        None,
+        2.0 * report.volume / report.area * factor,
+        "length",
+        provenance="estimated",
+        source="ESTIMATED-BY-RULE",
+        note="twice volume over surface of the mesh: the mean of its walls; the thinnest may be thinner",
+        spread=0.5,
     )
-    lies = ledger.use(
-        f"{place}/lies",
-        core.lies,
-        "lying",
-        "text",
-        provenance="common practice",
-        source="COMMON-PRACTICE",
-        note="the safe side: metal gets under it",
-    )
-    return CoreInputs(name=core.name, volume=volume, density=density, lying=lies == "lying")

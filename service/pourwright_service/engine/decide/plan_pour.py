@@ -5,13 +5,13 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from ..assess.gating_flow import GatingInputs
-from ..assess.pour_time import PourTimeDecision, PourTimeInputs, assess_pour_time
+from ..assess.pour_time import IRON, PourTimeDecision, PourTimeInputs, assess_pour_time
 from ..checks import Check
-from ..formula import paused, step
-from ..formulas.pattern import cavity_volume
-from ..ledger import Ledger
+from ..formula import step
+from ..ledger import Ledger, Say
 from .metal import Metal
 from .plan_case import PlanCase
+from .plan_freeze import Frost
 from .plan_metal import Poured
 from .plan_part import Part
 from .pour_time import choose_pour_time, pour_time_inputs, pour_time_result
@@ -28,18 +28,18 @@ class Pour:
 def pour_of(
     case: PlanCase,
     part: Part,
+    scale: float,
     metal: Metal,
     gating: GatingInputs,
-    thinnest_time: float | None,
-    pouring_temperature: float | None,
+    frost: Frost,
     ledger: Ledger,
 ) -> Pour:
-    """The pour of this part; ``thinnest_time`` (s) is when its first section is solid."""
+    """The pour of this part, judged once its metal is settled."""
     here = ledger.seen_from(properties="/properties", alloy="/alloy", _="/pour")
     edge = here.use(
         "/gate_edge",
         case.pour.gate_edge,
-        part.scale * part.length,
+        scale * part.length,
         "length",
         provenance="common practice",
         source="COMMON-PRACTICE",
@@ -47,9 +47,7 @@ def pour_of(
     )
     density = gating.density_liquid or 0.0
     own = sum(layer.volume for layer in gating.layers)
-    wall = part.sections.thinnest if part.sections else None
-    with paused():
-        cavity = cavity_volume(part.scale, part.volume)
+    first = min((one.time for one in frost.order.frozen.values()), default=None) if frost.order else None
     inputs = pour_time_inputs(
         replace(case.pour, gate_edge=edge),
         metal,
@@ -57,28 +55,53 @@ def pour_of(
         family=metal.family,
         mass=own * density,
         volume=own,
-        thickness=wall,
-        thinnest=wall,
-        freezing_time=thinnest_time,
-        height=part.scale * part.height,
-        wall_at_gate=wall,
-        casting_volume=cavity,
+        thickness=part.wall,
+        thinnest=part.wall,
+        freezing_time=first if frost.heat else None,
+        height=scale * part.height,
+        wall_at_gate=part.wall,
+        casting_volume=gating.rising_volume,
     )
 
     def of_mass(mass: float) -> PourTimeInputs:
-        return replace(inputs, mass=mass, volume=mass / density)
+        ends = inputs.largest_pour is not None and mass > inputs.largest_pour
+        laws = tuple(law for law in inputs.laws if not (ends and law == IRON))
+        return replace(inputs, laws=laws, mass=mass, volume=mass / density)
 
     def time_for(mass: float) -> float | None:
         chosen = choose_pour_time(of_mass(mass), case.pour.pour_time)
         return None if chosen is None else chosen.pour_time
 
     def judged(poured: Poured) -> tuple[dict[str, Any] | None, tuple[Check, ...]]:
+        settled = of_mass(poured.volume * density)
         if poured.pour_time is None:
+            _no_time(metal, settled, ledger)
             return None, ()
         decision = PourTimeDecision(pour_time=poured.pour_time)
-        settled = of_mass(poured.volume * density)
         with step("pour", "time"):
             done = assess_pour_time(settled, decision, "/pour")
-        return pour_time_result(settled, decision, done, pouring_temperature, metal), done.checks
+        return pour_time_result(settled, decision, done, frost.pouring_temperature, metal), done.checks
 
     return Pour(time_for=time_for, judged=judged)
+
+
+def _no_time(metal: Metal, inputs: PourTimeInputs, ledger: Ledger) -> None:
+    """Note what is missing where no published law gives a time."""
+    if not inputs.laws:
+        ledger.lack(
+            "/pour/pour_time" if metal.id else "/alloy",
+            Say(
+                "How fast to pour is not known for this metal or so heavy a pour: give the time "
+                "(pour.pour_time)."
+            )
+            if metal.id
+            else Say(
+                "How fast to pour depends on the kind of metal: name the alloy, or give the time "
+                "(pour.pour_time)."
+            ),
+        )
+    else:
+        ledger.lack(
+            "/part/wall",
+            Say("How fast to pour depends on how thin the walls are: give the thinnest (part.wall)."),
+        )

@@ -137,6 +137,8 @@ def riser_inputs(
         face_area=face.cooling_area if face else None,
         face_edges=face.edge_curvature if face else 0.0,
         face_width=face.width if face else None,
+        face_share=face.solid_share if face else 1.0,
+        face_across=face.across if face else None,
         shrinkage=fed,
         freezing_shrinkage=b,
         shrinkage_spread=spread,

@@ -31,6 +31,25 @@ def element_mass_after_melt(charged_mass: Kilogram, element_share: Ratio, recove
 
 
 @formula(
+    "m_l = m w - m_e",
+    symbols={"m": "charged_mass", "w": "element_share", "m_e": "part"},
+    source="DERIVED",
+    place="mass balance of one element over the melt",
+    valid={"charged_mass": _MASS, "element_share": _SHARE, "part": _MASS},
+)
+def element_mass_lost(charged_mass: Kilogram, element_share: Ratio, part: Kilogram) -> Kilogram:
+    """Mass of an element that burns, boils off or goes into the dross.
+
+    charged_mass: m, kg, 0 or more. element_share: w, 0 to 1, of the charge. part: m_e, kg, 0 or
+    more, what the melt holds of it. Returns m_l, kg. Source: DERIVED (mass balance).
+
+    >>> round(element_mass_lost(2.0, 0.05, 0.09), 6)
+    0.01
+    """
+    return charged_mass * element_share - part
+
+
+@formula(
     "s = m_e/M",
     symbols={"m_e": "part", "M": "whole"},
     source="DERIVED",

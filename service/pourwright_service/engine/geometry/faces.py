@@ -63,11 +63,39 @@ FACE_GROUPS: dict[str, dict[str, tuple[str, ...]]] = {
 
 
 @dataclass(frozen=True, slots=True)
+class Axis:
+    """A way right through a shape: the dimension along it, those across it, the faces it opens into."""
+
+    along: str
+    across: tuple[str, ...]
+    ends: tuple[str, str]
+
+
+def _block_axes(upright: str) -> dict[str, Axis]:
+    return {
+        "height": Axis(upright, ("length", "width"), ("top", "bottom")),
+        "length": Axis("length", ("width", upright), ("front", "back")),
+        "width": Axis("width", ("length", upright), ("left", "right")),
+    }
+
+
+AXES: dict[str, dict[str, Axis]] = {
+    **{shape: {} for shape in DIMENSIONS},
+    "plate": _block_axes("thickness"),
+    "bar": _block_axes("height"),
+    "cylinder": {"height": Axis("height", ("diameter",), ("top", "bottom"))},
+    "hexagon": {"height": Axis("height", ("across_flats",), ("top", "bottom"))},
+}
+"""The ways in which each shape can be bored; ``height`` of a plate runs through its thickness."""
+
+
+@dataclass(frozen=True, slots=True)
 class Face:
     """One face: its whole area (m^2) and the integral of its mean curvature (m; 0 if flat).
 
     ``length`` and ``width`` (m) are the plan size of a flat face (the width is what a round foot
-    must fit into); None for a curved one.
+    must fit into); None for a curved one. ``across`` (m) is how far a ring's end reaches over its
+    hole. ``bored_area`` (m^2) is the hole, or what bores have taken out of the face.
     """
 
     name: str
@@ -75,6 +103,8 @@ class Face:
     curvature: float = 0.0
     length: float | None = None
     width: float | None = None
+    across: float | None = None
+    bored_area: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,10 +182,10 @@ def _cylinder(sizes: Mapping[str, float]) -> Body:
 def _hollow(outer: float, inner: float, height: float) -> Body:
     end = shapes.annulus_area(outer, inner)
     wall = (outer - inner) / 2.0
-    around = math.pi * (outer + inner) / 2.0
+    around, hole = math.pi * (outer + inner) / 2.0, math.pi / 4.0 * inner**2
     faces = (
-        Face("top", end, 0.0, around, wall),
-        Face("bottom", end, 0.0, around, wall),
+        Face("top", end, 0.0, around, wall, outer, hole),
+        Face("bottom", end, 0.0, around, wall, outer, hole),
         Face("outside", shapes.cylinder_side_area(outer, height), math.pi * height),
         # The bore is hollow: the mould in it warms from all around.
         Face("inside", shapes.cylinder_side_area(inner, height), -math.pi * height),

@@ -7,7 +7,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from .faces import DIMENSIONS, FACE_GROUPS, FACES
+from .faces import AXES, DIMENSIONS, FACE_GROUPS, FACES, body
 
 STATES = ("cooling", "joined", "cored", "insulated")
 """What a face may do: lose heat to the mould (the default), continue in another body, touch a
@@ -44,12 +44,27 @@ class Core:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Bore:
+    """Round holes right through a section: diameter (m), direction, and how many alike.
+
+    ``axis`` is the dimension that they run along. ``cored`` holes are filled by cores; in the
+    others stands the mould's own sand.
+    """
+
+    diameter: float
+    axis: str = "height"
+    cored: bool = True
+    count: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Section:
     """A simple body: part of a casting, or a whole one.
 
     ``dimensions`` are those of :data:`.faces.DIMENSIONS` for the shape. ``faces`` gives states
     by face or group of faces; faces not named cool. ``edges_cool`` (plates only) says whether
-    the narrow faces lose heat; None lets the proportions decide. ``count`` equal pieces.
+    the narrow faces lose heat; None lets the proportions decide. ``bores`` go through it, and
+    through each other nowhere. ``count`` equal pieces.
     """
 
     name: str
@@ -59,6 +74,7 @@ class Section:
     faces: Mapping[str, str] = field(default_factory=dict)
     edges_cool: bool | None = None
     core: Core | None = None
+    bores: tuple[Bore, ...] = ()
     joins: tuple[Join, ...] = ()
 
 
@@ -90,7 +106,7 @@ def faults_of(section: Section, pointer: str) -> list[Fault]:
         return [Fault(f"{pointer}/shape", "not_a_choice", detail, tuple(DIMENSIONS))]
     faults = _dimension_faults(section, pointer)
     if not faults:
-        faults = _proportion_faults(section, pointer)
+        faults = _proportion_faults(section, pointer) or _bore_faults(section, pointer)
     return [*faults, *_face_faults(section, pointer), *_other_faults(section, pointer)]
 
 
@@ -134,6 +150,42 @@ def _proportion_faults(section: Section, pointer: str) -> list[Fault]:
         detail = "volume over cooling area is not a modulus a casting can have (0.01 mm to 100 m)"
         return [Fault(f"{pointer}/cooling_area", "inconsistent", detail)]
     return []
+
+
+MOST_BORED = 0.9
+"""Share of a body that its bores may take; beyond it, it is no longer that shape."""
+
+
+def _bore_faults(section: Section, pointer: str) -> list[Fault]:
+    axes = AXES[section.shape]
+    faults = []
+    for number, bore in enumerate(section.bores):
+        place = f"{pointer}/bores/{number}"
+        if bore.axis not in axes:
+            detail = f"a {section.shape} cannot be bored along its {bore.axis}"
+            faults.append(Fault(f"{place}/axis", "not_a_choice", detail, tuple(axes)))
+            continue
+        if bore.count < 1:
+            faults.append(Fault(f"{place}/count", "out_of_bounds", "count must be 1 or more"))
+        if not _possible("diameter", bore.diameter):
+            detail = "diameter is not one a casting can have (a length: 0.01 mm to 100 m)"
+            faults.append(Fault(f"{place}/diameter", "out_of_bounds", detail))
+        elif bore.diameter >= min(section.dimensions[size] for size in axes[bore.axis].across):
+            detail = "the bore is as wide as the section: no wall is left beside it"
+            faults.append(Fault(f"{place}/diameter", "inconsistent", detail))
+    if section.bores and not faults:
+        whole = body(section.shape, section.dimensions).volume
+        taken = sum(bore_volume(section, bore) for bore in section.bores)
+        if taken > MOST_BORED * whole:
+            detail = "the bores take nearly all of the section: describe what is left of it instead"
+            faults.append(Fault(f"{pointer}/bores", "inconsistent", detail))
+    return faults
+
+
+def bore_volume(section: Section, bore: Bore) -> float:
+    """What all bores of this kind take out of the section, m^3."""
+    length = section.dimensions[AXES[section.shape][bore.axis].along]
+    return bore.count * math.pi / 4.0 * bore.diameter**2 * length
 
 
 def _face_faults(section: Section, pointer: str) -> list[Fault]:

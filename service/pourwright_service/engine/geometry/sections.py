@@ -9,23 +9,39 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from ..formula import step
-from .faces import DIMENSIONS, FACE_GROUPS, FACES, Body, Edge, body
+from .bores import drilled, name_of
+from .faces import AXES, DIMENSIONS, FACE_GROUPS, FACES, Body, Edge, body
 from .joins import components, cover, feed_graph, joints
-from .section import CORE_SHAPES, STATES, Core, Fault, Join, Section, SectionFault, faults_of
+from .section import (
+    CORE_SHAPES,
+    STATES,
+    Bore,
+    Core,
+    Fault,
+    Join,
+    Section,
+    SectionFault,
+    bore_volume,
+    faults_of,
+)
 
 __all__ = [
+    "AXES",
     "CORE_SHAPES",
     "DIMENSIONS",
     "FACES",
     "FACE_GROUPS",
     "STATES",
+    "Bore",
     "Core",
+    "CoredWall",
     "FaceMeasure",
     "Fault",
     "Join",
     "Section",
     "SectionFault",
     "SectionMeasure",
+    "bore_volume",
     "components",
     "feed_graph",
     "height_bounds",
@@ -46,7 +62,8 @@ class FaceMeasure:
 
     ``joined_area`` is what joins cover. ``edge_curvature`` (m) is what the face's cooling edges add
     to the section's curvature, and what it would lose were the face covered. ``length`` and
-    ``width`` (m) are the plan size of a flat face, None for a curved one.
+    ``width`` (m) are the plan size of a flat face, None for a curved one; ``across`` (m) is how far
+    the end of a ring reaches over its hole. ``solid_share`` is metal over metal and holes.
     """
 
     name: str
@@ -58,6 +75,16 @@ class FaceMeasure:
     edge_curvature: float
     length: float | None
     width: float | None
+    across: float | None = None
+    solid_share: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class CoredWall:
+    """Surface that touches one core (m^2), and that core; None where nobody has described it."""
+
+    area: float
+    core: Core | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,7 +97,9 @@ class SectionMeasure:
     ``curvature_factor`` is g = K V/A^2. A custom shape's curvature is not known: it counts as 0
     and ``curvature_known`` is False. ``thickness`` is the wall that a pour must fill, ``height``
     is None for a custom shape. ``edges_cool`` is None but for plates; ``edges_by_default`` says
-    that the proportions decided it. ``core_by_default`` says that a bore's core was derived.
+    that the proportions decided it. ``cored`` tells the surfaces of ``cored_area`` apart by their
+    cores: the faces that touch ``core``, and each kind of bore. ``core_by_default`` says that the
+    core of a tube or ring was derived.
     """
 
     name: str
@@ -89,6 +118,7 @@ class SectionMeasure:
     edges_by_default: bool
     core: Core | None
     core_by_default: bool
+    cored: tuple[CoredWall, ...]
     faces: tuple[FaceMeasure, ...]
 
     def face(self, name: str) -> FaceMeasure:
@@ -118,7 +148,8 @@ def measure(sections: Sequence[Section], pointer: str = "/sections") -> tuple[Se
         faults.extend(own)
         if not own:
             with step("section", section.name):
-                bodies[section.name] = body(section.shape, section.dimensions)
+                whole = body(section.shape, section.dimensions)
+                bodies[section.name] = drilled(section, whole) if section.bores else whole
     found, joining = joints(sections, pointer)
     faults.extend(joining)
     if len({section.name for section in sections}) < len(sections):
@@ -129,7 +160,9 @@ def measure(sections: Sequence[Section], pointer: str = "/sections") -> tuple[Se
             continue
         states, edges_cool = _states(section)
         among = [joint for joint in found if section.name in joint.names]
-        covered, over = cover(section.name, bodies[section.name].faces, states, among)
+        walls = {name_of(place) for place in range(len(section.bores))}
+        outer = [face for face in bodies[section.name].faces if face.name not in walls]
+        covered, over = cover(section.name, outer, states, among)
         faults.extend(over)
         one = _measured(section, bodies[section.name], states, edges_cool, covered)
         if one.cooling_area + one.cored_area <= 0.0 and not over:
@@ -173,6 +206,8 @@ def _states(section: Section) -> tuple[dict[str, str], bool | None]:
     for name in sorted(groups.keys() & section.faces.keys(), key=lambda name: -len(groups[name])):
         states.update(dict.fromkeys(groups[name], section.faces[name]))
     states.update({name: state for name, state in section.faces.items() if name in states})
+    for number, bore in enumerate(section.bores):
+        states[name_of(number)] = "cored" if bore.cored else "cooling"
     return states, edges_cool
 
 
@@ -185,7 +220,7 @@ def _measured(
 ) -> SectionMeasure:
     faces, curvatures, free = [], [], set()
     for face in whole.faces:
-        state, joined = states[face.name], covered[face.name]
+        state, joined = states[face.name], covered.get(face.name, 0.0)
         left = face.area - joined
         left = left if left > 1e-9 * face.area else 0.0
         share = left / face.area if face.area > 0.0 else 0.0
@@ -204,6 +239,8 @@ def _measured(
                 edge_curvature=0.0,
                 length=face.length,
                 width=face.width,
+                across=face.across,
+                solid_share=face.area / (face.area + face.bored_area) if face.area > 0.0 else 1.0,
             )
         )
     sharp = [edge for edge in whole.edges if edge.first in free and edge.second in free]
@@ -229,8 +266,22 @@ def _measured(
         edges_by_default=edges_cool is not None and section.edges_cool is None,
         core=core,
         core_by_default=core is not None and section.core is None,
+        cored=_cored_walls(section, core, faces),
         faces=tuple(faces),
     )
+
+
+def _cored_walls(section: Section, core: Core | None, faces: Sequence[FaceMeasure]) -> tuple[CoredWall, ...]:
+    """The cored surfaces by their cores; a core fills its bore, so its V/A is a quarter of it."""
+    bores = {name_of(number): bore for number, bore in enumerate(section.bores)}
+    area = math.fsum(face.cored_area for face in faces if face.name not in bores)
+    walls = [CoredWall(area, core)] if area > 0.0 else []
+    walls += [
+        CoredWall(face.cored_area, Core(shape="cylinder", modulus=bores[face.name].diameter / 4.0))
+        for face in faces
+        if face.name in bores and face.cored_area > 0.0
+    ]
+    return tuple(walls)
 
 
 def _edges_of(face: str, edges: Sequence[Edge]) -> float:

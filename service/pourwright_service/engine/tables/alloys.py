@@ -9,6 +9,7 @@ PROPERTIES = (
     "liquidus",
     "solidus",
     "density",
+    "density_solid_hot",
     "density_liquid",
     "specific_heat",
     "specific_heat_liquid",
@@ -17,12 +18,15 @@ PROPERTIES = (
     "contraction",
     "solidification_shrinkage",
     "pouring_low",
+    "pouring_heavy_high",
+    "pouring_light_low",
     "pouring_high",
     "surface_tension",
 )
-"""The columns of numbers, all SI once loaded."""
+"""The columns of numbers, all SI once loaded. Heavy castings pour from ``pouring_low`` to
+``pouring_heavy_high``, light ones from ``pouring_light_low`` to ``pouring_high``."""
 
-FAMILIES = ("copper", "aluminium", "zinc", "iron")
+FAMILIES = ("copper", "aluminium", "zinc", "tin", "lead", "silver", "iron")
 """The base metals of the table."""
 
 GROUPS = (
@@ -31,12 +35,22 @@ GROUPS = (
     "red brass",
     "tin bronze",
     "silicon bronze",
+    "silicon brass",
     "aluminium bronze",
+    "aluminium",
     "aluminium-silicon",
+    "aluminium-magnesium",
+    "wrought aluminium",
     "zinc-aluminium",
+    "pewter",
+    "lead",
+    "silver",
     "grey iron",
 )
 """The groups of the table, finer than families."""
+
+SEA_WATER = ("good", "fair", "poor")
+"""How an alloy lasts in sea water."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +79,8 @@ class Alloy:
 
     ``cells`` holds the numbers of :data:`PROPERTIES` that were found, ``shares`` the composition
     by element; ``others_each`` and ``others_total`` are the limits for elements not named.
+    ``family`` says which metals may share a crucible. ``lead`` tells in words how much of it there
+    is and what that forbids.
     ``near`` is set on an alloy that only borrows the properties of the one named there: it has no
     composition limits of its own.
     """
@@ -77,6 +93,8 @@ class Alloy:
     freezing_class: str
     use: str
     corrosion: str
+    sea_water: str
+    lead: str
     melt_hazards: str
     cells: Mapping[str, Cell]
     shares: Mapping[str, Share]
@@ -139,6 +157,8 @@ def _alloy(row: Row, shares: dict[str, Share], others: dict[str, Cell], aliases:
         freezing_class=words["freezing_class"],
         use=words["use"],
         corrosion=words["corrosion"],
+        sea_water=words["sea_water"],
+        lead=words["lead"],
         melt_hazards=words["melt_hazards"],
         cells=row.cells,
         shares=shares,

@@ -71,3 +71,33 @@ def mould_names() -> list[str]:
     for mould in MOULDS.values():
         names += [mould.id, *mould.names]
     return names
+
+
+@dataclass(frozen=True, slots=True)
+class Wall:
+    """The thinnest walls that fill, in m: the ``least`` that is reported, and the upper end of the
+    ``usual`` least where there is one."""
+
+    medium: str
+    family: str
+    least: Cell
+    usual: Cell | None
+
+
+def _load_walls() -> dict[str, Wall]:
+    return {
+        row.key: Wall(row.words["medium"], row.words["family"], row.cells["least"], row.cells.get("usual"))
+        for row in read_table("least_walls")
+    }
+
+
+WALLS: Mapping[str, Wall] = Lazy(_load_walls)
+"""Every reported wall by ``medium/family``; the medium ``any sand`` stands for all sands."""
+
+
+def least_wall(medium: str | None, family: str | None) -> Wall | None:
+    """The thinnest wall reported for a family of metals in that medium, or else in any sand; None
+    where nothing was reported or the medium is no sand."""
+    if medium is not None and not medium.endswith("sand"):
+        return None
+    return WALLS.get(f"{medium}/{family}") or WALLS.get(f"any sand/{family}")

@@ -1,0 +1,193 @@
+"""Freezing and riser of a plan: both need sections, never the V/A of a whole mesh."""
+
+import math
+from contextlib import suppress
+from dataclasses import dataclass, replace
+
+from ..assess.freezing import Cooling, cooling_of
+from ..assess.plan import check_no_riser
+from ..checks import Check
+from ..formulas.freezing import superheat
+from ..formulas.riser import fed_shrinkage
+from ..ledger import Ledger, MissingValue, Say
+from .freezing import Order, Sections, freezing_order, known_section, report_cores
+from .heat import Heat, HeatCase, filled_temperature_of, heat_of, pouring_temperature_of
+from .metal import Metal
+from .plan_case import PlanCase, PlanRiser
+from .plan_levels import COVER, riser_height
+from .plan_part import Part
+from .riser import TIMELESS
+from .riser_choice import RiserChoice, choose_riser, order_under
+from .riser_inputs import riser_inputs
+
+RATIO_STEP, TALLEST, LOWEST = 0.05, 5.0, 0.5
+"""A riser that has to reach higher, or to fit under less, is made so in such steps of its height over
+its width, between these ends."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Frost:
+    """What was found: None where the plan did not come to it, or where no time can be told."""
+
+    heat: Heat | None = None
+    cooling: Cooling | None = None
+    order: Order | None = None
+    riser: RiserChoice | None = None
+    pouring_temperature: float | None = None
+    checks: tuple[Check, ...] = ()
+
+
+def freeze_part(case: PlanCase, part: Part, metal: Metal, ledger: Ledger) -> Frost:
+    """Order of freezing and riser; what is missing is noted. Raises SectionFault."""
+    heat_case = HeatCase(
+        mould=case.mould,
+        mould_constant=case.mould_constant,
+        pouring_temperature=case.pouring_temperature,
+        temperature_fall=case.temperature_fall,
+        curvature=case.curvature,
+    )
+    heat: Heat | None = None
+    if part.sections is not None:
+        with suppress(MissingValue):
+            heat = heat_of(heat_case, metal, part.wall, ledger)
+    pouring = heat.pouring_temperature if heat else None
+    if pouring is None:
+        with suppress(MissingValue):
+            pouring = pouring_temperature_of(heat_case, metal, part.wall, ledger)
+    if part.sections is None:
+        words = "The order of freezing is unknown"
+        if case.riser.position != "none":
+            words = "Riser and order of freezing are unknown"
+        ledger.lack(
+            "/part/sections",
+            Say(
+                f"{words}: describe the part by sections too (part.sections). Volume over surface of a whole "
+                "mesh would give a riser that freezes before the casting."
+            ),
+        )
+        return Frost(pouring_temperature=pouring)
+    filled = heat.inputs.filled_temperature if heat else None
+    if filled is None and pouring is not None:
+        with suppress(MissingValue):
+            filled = filled_temperature_of(heat_case, metal, part.wall, ledger)
+    return _frozen(case, part, part.sections, metal, heat, filled, pouring, ledger)
+
+
+def _frozen(
+    case: PlanCase,
+    part: Part,
+    sections: Sections,
+    metal: Metal,
+    heat: Heat | None,
+    filled: float | None,
+    pouring: float | None,
+    ledger: Ledger,
+) -> Frost:
+    """As :func:`freeze_part`, with the sections at hand; moduli are compared where no time is known."""
+    cooling = cooling_of(heat.inputs) if heat else TIMELESS
+    checks = list(heat.checks) if heat else []
+    known_section(sections, case.riser.section, "/riser/section")
+    order = freezing_order(cooling, sections, case.riser.section, "/part")
+    report_cores(cooling, sections, ledger, "/part")
+    riser: RiserChoice | None = None
+    if case.riser.position == "none":
+        checks += _without_riser(part, metal, filled, order, ledger)
+    else:
+        with suppress(MissingValue):
+            riser = _riser(case, part, sections, cooling, order, metal, filled, heat is not None, ledger)
+    if riser is not None:
+        order = order_under(riser, sections, order, "/part")
+        if riser.assessment is not None:
+            checks += riser.assessment.checks
+    return Frost(
+        heat=heat,
+        cooling=cooling,
+        order=order,
+        riser=riser,
+        pouring_temperature=pouring,
+        checks=(*order.checks, *checks),
+    )
+
+
+def _riser(
+    case: PlanCase,
+    part: Part,
+    sections: Sections,
+    cooling: Cooling,
+    order: Order,
+    metal: Metal,
+    filled: float | None,
+    timed: bool,
+    ledger: Ledger,
+) -> RiserChoice:
+    """The riser; where its proportions are left open, ones that suit the mould."""
+    shape: PlanRiser = case.riser
+    asked = riser_inputs(
+        shape, cooling, sections, None, order, metal, filled, ledger, volume=part.volume, timed=timed
+    )
+    chosen = choose_riser(asked, shape, ledger)
+    own = shape.height_to_diameter is not None or shape.diameter is not None or asked.shape == "ball"
+    if own or chosen.decision is None:
+        return chosen
+    top = (part.scale or 1.0) * part.height_in_cope
+    heights = [height for flask in case.shop.flasks for height in flask.heights]
+    if asked.position == "side":
+        better, note = _taller(chosen, shape, top, ledger), "tall enough to stand as high as the casting"
+    elif heights:
+        room = max(heights) - top - (0.0 if shape.open is not False else COVER)
+        better, note = _lower(chosen, shape, room, ledger), "low enough to fit into the tallest flask"
+    else:
+        return chosen
+    if better is not chosen:
+        ledger.use(
+            "/riser/height_to_diameter",
+            None,
+            better.height_ratio,
+            "ratio",
+            provenance="computed",
+            source="COMMON-PRACTICE",
+            note=note,
+        )
+    return better
+
+
+def _taller(chosen: RiserChoice, shape: PlanRiser, top: float, ledger: Ledger) -> RiserChoice:
+    """The riser, made taller for its width until it reaches this high (m); the last that could be had."""
+    while chosen.decision is not None and riser_height(chosen) < top:
+        reach = (top - riser_height(chosen)) / chosen.decision.diameter + chosen.height_ratio
+        steps = max(math.ceil(reach / RATIO_STEP - 1e-9), round(chosen.height_ratio / RATIO_STEP) + 1)
+        if steps * RATIO_STEP > TALLEST:
+            break
+        chosen = choose_riser(chosen.inputs, replace(shape, height_to_diameter=steps * RATIO_STEP), ledger)
+    return chosen
+
+
+def _lower(chosen: RiserChoice, shape: PlanRiser, room: float, ledger: Ledger) -> RiserChoice:
+    """The riser, made lower and wider until it is at most so high (m); as it was where none fits."""
+    steps = round(chosen.height_ratio / RATIO_STEP)
+    tried = chosen
+    while tried.decision is not None and riser_height(tried) > room + 1e-9:
+        steps -= 1
+        if steps * RATIO_STEP < LOWEST:
+            return chosen
+        tried = choose_riser(chosen.inputs, replace(shape, height_to_diameter=steps * RATIO_STEP), ledger)
+    return chosen if tried.decision is None else tried
+
+
+def _without_riser(
+    part: Part, metal: Metal, filled: float | None, order: Order, ledger: Ledger
+) -> tuple[Check, ...]:
+    """What the section that freezes last lacks where the caller wants no riser."""
+    b = metal.get("solidification_shrinkage")
+    if b is None:
+        ledger.lack(
+            "/properties/solidification_shrinkage",
+            Say(
+                "How large a void the casting would have without a riser follows from the metal's shrinkage."
+            ),
+        )
+        return ()
+    contraction, liquidus = metal.get("liquid_contraction"), metal.get("liquidus")
+    if filled is not None and contraction is not None and liquidus is not None:
+        b = fed_shrinkage(b, contraction, superheat(filled, liquidus))
+    return (check_no_riser(b * part.volume, b, order.last),)
