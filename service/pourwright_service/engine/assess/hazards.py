@@ -5,6 +5,7 @@ A refusal (severity ``refuse``) makes the verdict of the whole answer ``fail``.
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import cast
 
 from .. import cautions
@@ -44,14 +45,23 @@ def hazards_of_stock(
     Refusals stand one by one at their item; cautions of the same code are gathered into one, so
     that forty brass offcuts do not drown the one bad thing.
     """
-    gathered: dict[str, list[tuple[float, StockPiece, Caution]]] = {}
+    gathered: dict[str, list[_Told]] = {}
     for piece in items:
-        found = _of_composition(piece.name, piece.pointer, piece.composition, ledger, pouring_temperature)
-        for caution in found + _of_words(piece, ledger):
+        subject = ledger.place(piece.pointer)
+        ready = _of_words(piece, ledger)
+        for hazard, percent in _above_care(piece.composition):
+            if hazard.refuse_above is None:
+                # Only the worst of its kind is spoken, so the sentence waits until that is known.
+                write = partial(_of_element, hazard, subject, piece.name, percent, pouring_temperature)
+                gathered.setdefault(hazard.code, []).append((percent, piece, write))
+            else:
+                ready.append(_of_element(hazard, subject, piece.name, percent, pouring_temperature))
+        for caution in ready:
             if caution.severity == "refuse":
                 ledger.caution(caution)
             else:
-                gathered.setdefault(caution.code, []).append((_share_in(caution), piece, caution))
+                told = (_share_in(caution), piece, partial(replace, caution))
+                gathered.setdefault(caution.code, []).append(told)
     for several in gathered.values():
         ledger.caution(_together(several, ledger))
 
@@ -125,12 +135,20 @@ def _of_composition(
     lost: Mapping[str, tuple[float, float]] | None = None,
 ) -> list[Caution]:
     subject = ledger.place(pointer)
-    found: list[Caution] = []
+    return [
+        _of_element(hazard, subject, name, percent, temperature, (lost or {}).get(hazard.element))
+        for hazard, percent in _above_care(composition)
+    ]
+
+
+def _above_care(composition: Mapping[str, Percent]) -> list[tuple[ElementHazard, float]]:
+    """The elements of which there is enough to be careful, with the highest share they may have."""
+    found = []
     for element, hazard in ELEMENT_HAZARDS.items():
-        percent = highest(composition[element]) if element in composition else 0.0
-        if percent > hazard.care_above:
-            gone = (lost or {}).get(element)
-            found.append(_of_element(hazard, subject, name, percent, temperature, gone))
+        if element in composition:
+            percent = highest(composition[element])
+            if percent > hazard.care_above:
+                found.append((hazard, percent))
     return found
 
 
@@ -172,9 +190,14 @@ def _share_in(caution: Caution) -> float:
     return share[0] if isinstance(share, tuple) else 0.0
 
 
-def _together(several: list[tuple[float, StockPiece, Caution]], ledger: Ledger) -> Caution:
+_Told = tuple[float, StockPiece, Callable[[], Caution]]
+"""A share, the item that has it, and what writes the caution."""
+
+
+def _together(several: list[_Told], ledger: Ledger) -> Caution:
     """One caution for one or several items: the largest share speaks, the names are listed."""
-    _, worst, caution = max(several, key=lambda found: found[0])
+    _, worst, write = max(several, key=lambda found: found[0])
+    caution = write()
     if len(several) == 1:
         return caution
     names = ", ".join(piece.name for _, piece, _ in several[:3])
