@@ -28,7 +28,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from .answer import Answer
 
-_MOST_NAMED = 12
+_MOST_NAMED = 24
 
 
 class PourwrightError(Exception):
@@ -83,7 +83,7 @@ class Fault:
 
     def __str__(self) -> str:
         text = f"{self.place}: {self.detail}"
-        if not self.accepted:
+        if not self.accepted or ("did you mean" in text and len(self.accepted) > _MOST_NAMED):
             return text
         named = ", ".join(word or "(none)" for word in self.accepted[:_MOST_NAMED])
         left = len(self.accepted) - _MOST_NAMED

@@ -77,9 +77,14 @@ def test_keys(tmp_path: Path) -> None:
 
 
 def test_a_fault_in_words() -> None:
-    many = tuple(str(number) for number in range(20))
+    many = tuple(str(number) for number in range(32))
     text = str(Fault("not_a_choice", "no such word", many, pointer=""))
     assert text.startswith("the whole request: no such word. Accepted: 0, 1, ")
-    assert text.endswith("11 and 8 more")
+    assert text.endswith("23 and 8 more")
     assert str(Fault("not_text", "text is needed", header="X-A")) == "header X-A: text is needed"
     assert str(Fault("not_text", "text is needed")) == "the request: text is needed"
+
+
+def test_a_long_list_is_left_out_where_the_word_meant_is_known() -> None:
+    many = tuple(str(number) for number in range(200))
+    assert str(Fault("not_a_choice", "did you mean '7'?", many, pointer="/x")) == "/x: did you mean '7'?"

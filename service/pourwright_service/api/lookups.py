@@ -91,7 +91,7 @@ def _each_element(value: Any, load: Callable[[Any], Any], also: Sequence[str]) -
         try:
             if symbol not in elements.ELEMENTS and symbol not in also:
                 known = [*elements.ELEMENTS, *also]
-                hint = did_you_mean(symbol, known)
+                hint = _symbol_hint(symbol, known)
                 raise refused("unknown_element", f"{symbol[:20]!r} is not an element known here{hint}", known)
             loaded[symbol] = load(inner)
         except ValidationError as error:
@@ -99,6 +99,14 @@ def _each_element(value: Any, load: Callable[[Any], Any], also: Sequence[str]) -
     if faults:
         raise ValidationError(faults)
     return loaded
+
+
+def _symbol_hint(word: str, known: Sequence[str]) -> str:
+    """The symbol of an element that was written out, else the nearest word."""
+    for element in elements.ELEMENTS.values():
+        if word.casefold() in (element.name.casefold(), element.symbol.casefold()):
+            return f"; write its symbol, {element.symbol!r}"
+    return did_you_mean(word, known)
 
 
 PER_CENT = within(0.0, 100.0)

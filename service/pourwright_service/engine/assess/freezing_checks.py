@@ -21,6 +21,14 @@ SUPERHEAT = check_kind(
     sense="at least",
     source="COMMON-PRACTICE",
 )
+TOO_HOT = check_kind(
+    "pouring-not-too-hot",
+    "The metal is poured no hotter than is usual for the alloy",
+    kind="temperature",
+    sense="at most",
+    source="COMMON-PRACTICE",
+    else_="warn",
+)
 CURVATURE_HELD = check_kind(
     "curvature-in-range",
     "The surface that cools is not too sharp or too hollow for the correction",
@@ -109,6 +117,25 @@ def check_chill_face(metal: tuple[float, float, float], mould: MouldHeat, name: 
             "The mould ({name}) draws heat too well for these formulas (ratio {p}, at least {n} is needed): "
             "its face does not stay at the freezing temperature, and the gap between metal and mould "
             "counts. The casting freezes later than computed, perhaps many times later.",
+            **parts,
+        ),
+    )
+
+
+def check_too_hot(pouring: float, usual: float) -> Check:
+    """Judge a pouring temperature (K) against the top of the alloy's usual range."""
+    parts: dict[str, tuple[float, str] | str] = {
+        "t": (pouring, "temperature"),
+        "most": (usual, "temperature"),
+    }
+    return TOO_HOT.judge(
+        pouring,
+        usual,
+        subject="/pouring_temperature",
+        ok=Say("The metal is poured at {t}, no hotter than is usual ({most}).", **parts),
+        bad=Say(
+            "{t} is hotter than this alloy is usually poured ({most}): it takes up gas, burns into the sand "
+            "and shrinks more. Pour it cooler, or make thin walls thicker.",
             **parts,
         ),
     )

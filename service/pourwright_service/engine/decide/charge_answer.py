@@ -14,6 +14,9 @@ from .charge_mend import largest_melt, metal_at_hand
 from .charge_purchase import Purchase
 from .charge_stock import ADDITIONS
 
+DUST = 1e-9
+"""Share of the melt below which something lacking is the rounding of floats."""
+
 NAMED = 4
 """So many lines of the charge are named in the sentence."""
 
@@ -40,7 +43,7 @@ def charge_result(
         "loss_ratio": found.loss,
         "losses": _losses(inputs, found),
         "pig": max(found.pig, 0.0),
-        "shortfall": max(-found.pig, 0.0),
+        "shortfall": -found.pig if -found.pig > DUST * found.melt_mass else 0.0,
         "cost": found.cost,
         "pig_cost": found.cost * max(found.pig, 0.0) / found.melt_mass,
         "cost_for_certain": certain,

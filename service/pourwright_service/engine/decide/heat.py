@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from ..assess.freezing import Body, HeatInputs, MetalHeat, MouldHeat, cooling_of, plane_constant
-from ..assess.freezing_checks import check_chill_face, check_superheat
+from ..assess.freezing_checks import check_chill_face, check_superheat, check_too_hot
 from ..checks import Check
 from ..formula import paused
 from ..formulas.freezing import mould_constant_from_trial, section_modulus
@@ -109,6 +109,10 @@ def heat_of(case: HeatCase, metal: Metal, thickness: float | None, ledger: Ledge
         curved=_curved(case.curvature, metal, ledger),
     )
     checks = [check_superheat(filled, metal_heat.liquidus)]
+    if metal.id is not None:
+        usual = metal.get("pouring_high")
+        if usual is not None:
+            checks.append(check_too_hot(pouring, usual))
     origin = "given"
     if case.mould_constant is None and case.trial is not None:
         with paused():

@@ -25,7 +25,7 @@ from .plan_freeze import freeze_part
 from .plan_levels import levels_of
 from .plan_metal import Poured, layers_of, settle
 from .plan_mould import choose_flask, judge_mould
-from .plan_part import Part, read_part
+from .plan_part import Part, read_part, with_cores
 from .plan_pot import crucible_of
 from .plan_pour import pour_of
 
@@ -35,6 +35,7 @@ LEAST_PIG = 0.03
 def decide_plan(case: PlanCase) -> Answer:
     """Answer a plan request. Raises SectionFault, MeshFault, OutOfRange."""
     ledger = Ledger()
+    case = replace(case, part=with_cores(case.part, ledger))
     plan = Plan(case=case)
     # What is missing the ledger knows and the answer says; the rest is told.
     with suppress(MissingValue):

@@ -1,6 +1,6 @@
 """The part of a plan: how large it is, how it lies in the mould, which cores it has."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..assess.plan import check_mesh_sound, check_sections_match
 from ..checks import Check
@@ -8,7 +8,7 @@ from ..formula import known_number
 from ..formulas.pattern import pattern_scale
 from ..geometry.levels import lift_integral, section_profile
 from ..geometry.mesh import MeshReport
-from ..geometry.sections import SectionMeasure
+from ..geometry.sections import Section, SectionMeasure
 from ..ledger import Ledger, MissingValue, Say
 from .freezing import Sections, read_sections
 from .metal import Metal
@@ -40,6 +40,29 @@ class Part:
     mesh: MeshUse | None
     report: MeshReport | None
     checks: tuple[Check, ...]
+
+
+def with_cores(case: PartCase, ledger: Ledger) -> PartCase:
+    """The part with a core in every hole of which nothing is said."""
+    return replace(
+        case, sections=tuple(_cored(section, index, ledger) for index, section in enumerate(case.sections))
+    )
+
+
+def _cored(section: Section, index: int, ledger: Ledger) -> Section:
+    """A hole of which nothing is said is made by a core: a bore of sand warms through and cools less."""
+    if section.shape not in ("tube", "ring") or "inside" in section.faces:
+        return section
+    state = ledger.use(
+        f"/part/sections/{index}/faces/inside",
+        None,
+        "cored",
+        "text",
+        provenance="common practice",
+        source="COMMON-PRACTICE",
+        note="the hole is taken to be made by a core",
+    )
+    return replace(section, faces={**section.faces, "inside": state})
 
 
 def read_part(case: PartCase, gate_position: str, metal: Metal, ledger: Ledger) -> Part:
