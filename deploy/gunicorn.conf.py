@@ -4,7 +4,9 @@ Environment: ``POURWRIGHT_BIND`` (default 127.0.0.1:8780: only this machine) and
 ``POURWRIGHT_WORKERS`` (default: one per processor, at most 8).
 """
 
+import importlib
 import os
+import threading
 
 bind = os.environ.get("POURWRIGHT_BIND", "127.0.0.1:8780")
 
@@ -29,3 +31,9 @@ control_socket_disable = True
 
 accesslog = os.environ.get("POURWRIGHT_ACCESS_LOG") or None
 errorlog = "-"
+
+
+def post_worker_init(worker):
+    """Load what only charges need while the worker already answers."""
+    del worker
+    threading.Thread(target=importlib.import_module, args=("scipy.optimize",), daemon=True).start()

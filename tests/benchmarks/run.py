@@ -25,11 +25,11 @@ from unittest import mock
 
 import numpy as np
 from flask.testing import FlaskClient
+from scipy import optimize
 from scipy.optimize import linprog
 
 from pourwright_service.api.registry import REGISTRY, Endpoint, Registry
 from pourwright_service.app import create_app
-from pourwright_service.engine.decide import charge_solve
 from pourwright_service.settings import Settings
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -222,14 +222,14 @@ def charge() -> Iterator[str]:
 def watched_programs(work: Work) -> list[Mapping[str, Any]]:
     """The linear programs, unlike each other, that the engine hands to its solver."""
     programs: list[Mapping[str, Any]] = []
-    solver = charge_solve.milp
+    solver = optimize.milp
 
     def watching(**program: Any) -> Any:
         if not any(same_program(program, other) for other in programs):
             programs.append(program)
         return solver(**program)
 
-    with mock.patch.object(charge_solve, "milp", watching):
+    with mock.patch.object(optimize, "milp", watching):
         work()
     return programs
 

@@ -9,7 +9,6 @@ Searches stop after a count of nodes, never after a time.
 from dataclasses import dataclass, replace
 
 import numpy as np
-from scipy.optimize import Bounds, LinearConstraint, linprog, milp
 
 from ..assess.charge_intervals import Array
 from .charge_matrices import ABSENT_OR, DIVIDED, PARTS, PIECES, Program, add_rows, widen
@@ -226,12 +225,14 @@ def _highs(program: Program, cost: Array, nodes: int = NODES) -> Solution | None
     Without whole numbers presolving costs more than it saves. Raises SearchStopped where the solver
     gives no answer.
     """
+    from scipy import optimize  # a third of a second that only charges need
+
     whole = bool((program.kinds != DIVIDED).any())
-    result = milp(
+    result = optimize.milp(
         c=cost,
         integrality=program.kinds,
-        bounds=Bounds(program.floor, program.ceiling),
-        constraints=LinearConstraint(program.rows, program.low, program.high),
+        bounds=optimize.Bounds(program.floor, program.ceiling),
+        constraints=optimize.LinearConstraint(program.rows, program.low, program.high),
         options={"mip_rel_gap": GAP, "node_limit": nodes} if whole else {"presolve": False},
     )
     if result.x is not None:
@@ -246,8 +247,10 @@ def _highs(program: Program, cost: Array, nodes: int = NODES) -> Solution | None
 
 def _by_interior_point(program: Program, cost: Array) -> Solution | None:
     """The same by the other method: the simplex method cannot always prove that nothing is feasible."""
+    from scipy import optimize
+
     above, below = np.isfinite(program.high), np.isfinite(program.low)
-    result = linprog(
+    result = optimize.linprog(
         cost,
         A_ub=np.vstack((program.rows[above], -program.rows[below])),
         b_ub=np.concatenate((program.high[above], -program.low[below])),
