@@ -3,7 +3,8 @@
 from dataclasses import replace
 
 from pourwright_service.engine.assess.gating import GatingAssessment, assess_gating
-from pourwright_service.engine.assess.gating_flow import GatingDecision, GatingInputs, Layout, even_layers
+from pourwright_service.engine.assess.gating_flow import GatingDecision, GatingInputs, Layout
+from pourwright_service.engine.assess.layers import even_layers
 from pourwright_service.engine.checks import Check
 from pourwright_service.engine.decide.gating_inputs import Sizing
 from pourwright_service.engine.decide.gating_size import choose_gating

@@ -14,10 +14,9 @@ from pourwright_service.engine.assess.gating import assess_gating
 from pourwright_service.engine.assess.gating_flow import (
     GatingDecision,
     effective_head,
-    even_layers,
     gating_metal,
-    stacked_layers,
 )
+from pourwright_service.engine.assess.layers import even_layers, stacked_layers
 from pourwright_service.engine.bounds import OutOfRange
 from pourwright_service.engine.decide.gating import GatingCase, decide_gating
 from pourwright_service.engine.decide.gating_case import RatioCase

@@ -39,8 +39,9 @@ def main() -> None:
             plan: Answer[PlanResult] = client.plan(
                 alloy="A356", part={"sections": [plate]}, stock=stock, shop={"crucibles": []}
             )
-            if plan.result.masses is not None:
-                print(f"{plan.result.masses.poured.to('lb'):.2f}")
+            masses = plan.result.masses
+            if masses is not None and masses.poured is not None:
+                print(f"{masses.poured.to('lb'):.2f}")
             for check in (*plan.failed, *plan.warnings):
                 print(check.id, check.message, check.value)
             again = client.plan(**plan.resolved)

@@ -3,7 +3,8 @@
 from dataclasses import dataclass
 
 from ..checks import Check, check_kind
-from ..formulas.melt import crucible_filling, metal_volume
+from ..formulas.amounts import volume_of
+from ..formulas.melt import crucible_filling
 from ..ledger import Say
 
 CRUCIBLE_FITS = check_kind(
@@ -41,7 +42,7 @@ class CrucibleAssessment:
 
 def assess_crucible(inputs: CrucibleInputs) -> CrucibleAssessment:
     """Judge one crucible."""
-    volume = metal_volume(inputs.melt_mass, inputs.density_liquid)
+    volume = volume_of(inputs.melt_mass, inputs.density_liquid)
     filling = crucible_filling(volume, inputs.brim_volume)
     parts: dict[str, tuple[float, str] | str] = {
         "name": inputs.name,

@@ -6,7 +6,6 @@ coefficient refers to it. The judgement of these numbers is in ``gating.py``.
 """
 
 from dataclasses import dataclass
-from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -14,18 +13,8 @@ import numpy as np
 from ..formula import paused, step
 from ..formulas import channels, gating
 from ..formulas.pour_time import mean_rise_velocity
-
-LEVEL = 1e-9
-"""Levels that differ by less (m) are the same level."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Layer:
-    """A layer of even section of what is filled: m^3, and levels in m above the gate (negative below)."""
-
-    volume: float
-    bottom: float
-    top: float
+from ..geometry.shapes import disc_area
+from .layers import LEVEL, Layer
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -184,30 +173,6 @@ class GatingFlow:
     metal: GatingMetal
 
 
-def even_layers(volume: float, height: float, above_gate: float) -> tuple[Layer, ...]:
-    """The layers of a casting of even section that stands ``above_gate`` (m) over the gate."""
-    return stacked_layers(((height, volume),), above_gate)
-
-
-def stacked_layers(parts: tuple[tuple[float, float], ...], above_gate: float) -> tuple[Layer, ...]:
-    """Layers from (height, volume) from the bottom up; the topmost ends ``above_gate`` over the gate.
-
-    A part that the level of the gate cuts becomes two layers.
-    """
-    level = above_gate - sum(height for height, _ in parts)
-    layers = []
-    for index, (height, volume) in enumerate(parts):
-        top = above_gate if index == len(parts) - 1 else level + height
-        ends = [level, top]
-        if level < -LEVEL and top > LEVEL:
-            ends = [level, 0.0, top]
-        for bottom, end in pairwise(ends):
-            share = (end - bottom) / (top - level) if len(ends) > 2 else 1.0
-            layers.append(Layer(volume=volume * share, bottom=bottom, top=end))
-        level = top
-    return tuple(layers)
-
-
 def effective_head(inputs: GatingInputs) -> float:
     """Steady head (m) that fills the mould in the same time as the falling one does: exact.
 
@@ -233,7 +198,7 @@ def _head_at(inputs: GatingInputs, level: float) -> float:
 def channel_area(shape: str, size: float) -> float:
     """Area (m^2) of a round or square channel of a diameter or side (m)."""
     if shape == "round":
-        return channels.round_area(size)
+        return disc_area(size)
     return channels.flat_area(1.0, size, size)
 
 

@@ -13,6 +13,8 @@ from ..bounds import OutOfRange
 from ..checks import Check
 from ..formula import paused, step
 from ..formulas import curvature, freezing, riser, riser_shapes
+from ..formulas.amounts import mass_of
+from ..geometry import shapes
 from .freezing import Body, Cooling, Frozen, cores_suffice, freeze, plain, time_to_freeze
 from .properties import check_iron_shrinkage, check_shrinkage
 from .riser_checks import (
@@ -138,17 +140,17 @@ class RiserAssessment:
 def riser_volume(shape: str, diameter: float, height: float) -> float:
     """Volume (m^3) of a riser of this shape."""
     if shape == "ball":
-        return riser_shapes.ball_riser_volume(diameter)
+        return shapes.sphere_volume(diameter)
     if shape == "domed":
         return riser_shapes.domed_riser_volume(diameter, height)
-    return riser_shapes.cylinder_riser_volume(diameter, height)
+    return shapes.cylinder_volume(diameter, height)
 
 
 def riser_body(shape: str, diameter: float, height: float, cooling_ends: float) -> Body:
     """The riser as the mould sees it."""
     volume = riser_volume(shape, diameter, height)
     if shape == "ball":
-        area = riser_shapes.ball_riser_area(diameter)
+        area = shapes.sphere_area(diameter)
         bend = riser_shapes.ball_riser_curvature(diameter)
     elif shape == "domed":
         area = riser_shapes.domed_riser_area(diameter, height, cooling_ends)
@@ -327,11 +329,11 @@ def _masses(inputs: RiserInputs, volume: float) -> Masses | None:
     """
     if inputs.density_liquid is None:
         return None
-    poured = riser.mass_of(inputs.density_liquid, volume)
-    cavity = riser.mass_of(inputs.density_liquid, inputs.casting_volume * inputs.cavity_factor)
+    poured = mass_of(inputs.density_liquid, volume)
+    cavity = mass_of(inputs.density_liquid, inputs.casting_volume * inputs.cavity_factor)
     casting = cavity
     if inputs.density is not None:
-        casting = plain(np.minimum(riser.mass_of(inputs.density, inputs.casting_volume), cavity + poured))
+        casting = plain(np.minimum(mass_of(inputs.density, inputs.casting_volume), cavity + poured))
     left = plain(np.maximum(cavity + poured - casting, 0.0))
     ratio = riser.feeding_yield(casting, left)
     return Masses(casting=casting, riser=poured, riser_left=left, yield_ratio=ratio)

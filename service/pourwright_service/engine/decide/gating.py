@@ -16,6 +16,7 @@ from ..assess.gating_flow import (
 )
 from ..checks import Check
 from ..formulas import gating
+from ..formulas.amounts import volume_of
 from ..ledger import Ledger, MissingValue, Say
 from ..tables.gating_ratios import trade_ratios
 from .gating_case import FilledCase, GatingWishes
@@ -103,7 +104,7 @@ def poured_volume(mass: float | None, volume: float | None, metal: Metal) -> flo
     if volume is not None or mass is None:
         return volume
     why = Say("How much room the metal takes depends on its density: name the alloy or give density_liquid.")
-    return gating.liquid_volume(mass, metal.need("density_liquid", why))
+    return volume_of(mass, metal.need("density_liquid", why))
 
 
 def _gates_known(case: GatingCase, decision: GatingDecision, metal: Metal) -> None:

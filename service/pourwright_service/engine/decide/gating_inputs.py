@@ -3,9 +3,11 @@
 import math
 from dataclasses import dataclass, replace
 
-from ..assess.gating_flow import LEVEL, GatingInputs, Layer, Layout, stacked_layers
+from ..assess.gating_flow import GatingInputs, Layout
+from ..assess.layers import LEVEL, Layer, stacked_layers
 from ..bounds import OutOfRange
 from ..formulas import channels, gating
+from ..geometry.shapes import disc_area
 from ..ledger import Ledger, MissingValue, Say
 from ..tables.liquids import liquid_figure
 from .gating_case import FilledCase, GatingWishes, RatioCase
@@ -56,7 +58,7 @@ def sizing_of(wishes: GatingWishes, ledger: Ledger, flow: float | None = None) -
     """How to size the system; ``flow`` (m^3/s) where the caller gave one."""
     choke = wishes.choke_area
     if choke is None and wishes.choke_diameter is not None:
-        choke = channels.round_area(wishes.choke_diameter)
+        choke = disc_area(wishes.choke_diameter)
     return Sizing(
         sprue_shape=ledger.use(
             "/sprue/shape",

@@ -11,8 +11,9 @@ from ..assess.hazards import hazards_of_melt, hazards_of_pour
 from ..assess.mould import CoreInputs
 from ..assess.plan import check_masses, check_yield
 from ..formula import step
+from ..formulas.amounts import mass_of
 from ..formulas.pattern import cavity_volume
-from ..formulas.riser import feeding_yield, mass_of
+from ..formulas.riser import feeding_yield
 from ..ledger import Ledger, MissingValue, Say
 from .gating import standard_gravity
 from .gating_inputs import gating_inputs, heads_of, sizing_of

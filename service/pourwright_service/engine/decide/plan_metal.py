@@ -5,12 +5,13 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from ..assess.gating import GatingAssessment, assess_gating, check_head
-from ..assess.gating_flow import GatingDecision, GatingInputs, Layer, gating_metal
+from ..assess.gating_flow import GatingDecision, GatingInputs, gating_metal
+from ..assess.layers import Layer
 from ..assess.plan import MOST_GATING, check_settles
 from ..checks import Check
 from ..formula import paused, rounds
+from ..formulas.amounts import mass_of
 from ..formulas.pattern import cavity_volume
-from ..formulas.riser import mass_of
 from .gating_inputs import Sizing
 from .gating_size import choose_gating
 from .plan_levels import Levels

@@ -16,7 +16,7 @@ from ..assess.mould import (
 )
 from ..checks import Check
 from ..formula import paused
-from ..formulas.mould import sand_mass
+from ..formulas.amounts import mass_of
 from ..ledger import Ledger
 from .plan_case import FlaskCase, ShopCase
 from .plan_levels import Levels
@@ -236,4 +236,4 @@ def _cope_mass(flask: Flask, levels: Levels, metal_in_cope: float, shop: ShopCas
     room = plan * levels.cope - metal_in_cope
     with paused():
         box = 0.0 if flask.flask is None else flask.flask.mass or 0.0
-        return sand_mass(density, max(room, 0.0)) + box
+        return mass_of(density, max(room, 0.0)) + box

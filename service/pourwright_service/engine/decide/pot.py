@@ -5,8 +5,9 @@ from typing import Any
 
 from ..assess.pot import PotAssessment, PotInputs, assess_pot, check_pot
 from ..checks import Check
-from ..formulas import channels, gating
+from ..formulas import gating
 from ..formulas import pot as formulas
+from ..geometry.shapes import disc_area
 from ..ledger import Ledger, MissingValue, Say
 from ..tables.liquids import liquid_figure
 from .metal import Metal
@@ -106,7 +107,7 @@ def pot_inputs(
     return PotInputs(
         mass=held,
         specific_heat_liquid=specific_heat,
-        mouth_area=channels.round_area(case.mouth_diameter),
+        mouth_area=disc_area(case.mouth_diameter),
         wall_area=_use(
             ledger,
             "/pot/wall_area",
@@ -205,12 +206,12 @@ def _nozzle(case: PotCase, metal: Metal, ledger: Ledger, gravity: float) -> dict
         source="FROM-MEMORY",
         note="a short smooth nozzle",
     )
-    hole = channels.round_area(case.nozzle_diameter)
+    hole = disc_area(case.nozzle_diameter)
     flow = gating.choke_flow(coefficient, hole, gravity, case.depth)
     density = metal.get("density_liquid")
     emptying = None
     if case.mouth_diameter is not None:
-        inside = channels.round_area(case.mouth_diameter)
+        inside = disc_area(case.mouth_diameter)
         emptying = gating.emptying_time(inside, coefficient, hole, gravity, case.depth, 0.0)
     return {
         "nozzle_flow": flow,

@@ -190,24 +190,6 @@ def reynolds_number(
 
 
 @formula(
-    "A = pi/4 D**2",
-    symbols={"D": "diameter"},
-    source="DERIVED",
-    place="geometry",
-    valid={"diameter": _POSITIVE},
-)
-def round_area(diameter: Metre) -> SquareMetre:
-    """Area of a round channel.
-
-    diameter: D, m, above 0. Returns A, m^2. Source: DERIVED (geometry).
-
-    >>> round(round_area(0.010) * 1e6, 2)
-    78.54
-    """
-    return np.pi / 4.0 * diameter**2
-
-
-@formula(
     "D = sqrt(4 A/pi)",
     symbols={"A": "area"},
     source="DERIVED",

@@ -12,8 +12,6 @@ from ..bounds import above, at_least
 from ..formula import (
     CubicMetre,
     CubicMetrePerSecond,
-    Kilogram,
-    KilogramPerCubicMetre,
     Metre,
     MetrePerSecond,
     MetrePerSecondSquared,
@@ -109,24 +107,6 @@ def choke_flow(
     173944
     """
     return discharge_coefficient * area * np.sqrt(2.0 * gravity * head)
-
-
-@formula(
-    "V = W/rho",
-    symbols={"W": "mass", "rho": "density_liquid"},
-    source="DERIVED",
-    place="density of the liquid at its liquidus",
-    valid={"mass": _POSITIVE, "density_liquid": _POSITIVE},
-)
-def liquid_volume(mass: Kilogram, density_liquid: KilogramPerCubicMetre) -> CubicMetre:
-    """Volume of liquid metal.
-
-    mass: W, kg, above 0. density_liquid: rho, kg/m^3, above 0. Returns V, m^3. Source: DERIVED.
-
-    >>> round(liquid_volume(10.0, 2400.0) * 1e6)
-    4167
-    """
-    return mass / density_liquid
 
 
 @formula(

@@ -1,28 +1,9 @@
 """The melt in its crucible."""
 
 from ..bounds import above
-from ..formula import CubicMetre, Kilogram, KilogramPerCubicMetre, Ratio, formula
+from ..formula import CubicMetre, Ratio, formula
 
 _POSITIVE = above(0.0)
-
-
-@formula(
-    "V = m/rho",
-    symbols={"m": "mass", "rho": "density_liquid"},
-    source="DERIVED",
-    place="definition",
-    valid={"mass": _POSITIVE, "density_liquid": _POSITIVE},
-)
-def metal_volume(mass: Kilogram, density_liquid: KilogramPerCubicMetre) -> CubicMetre:
-    """Volume of a mass of liquid metal.
-
-    mass: m, kg, above 0. density_liquid: rho, kg/m^3, above 0. Returns V, m^3.
-    Source: DERIVED (definition).
-
-    >>> metal_volume(8.0, 8000.0)
-    0.001
-    """
-    return mass / density_liquid
 
 
 @formula(

@@ -147,22 +147,3 @@ def weight_on_cope(
     10.0
     """
     return np.maximum(0.0, safety_factor * lift / gravity - cope_mass)
-
-
-@formula(
-    "m = rho V",
-    symbols={"rho": "sand_density", "V": "sand_volume"},
-    source="DERIVED",
-    place="definition",
-    valid={"sand_density": _POSITIVE, "sand_volume": _NOT_NEGATIVE},
-)
-def sand_mass(sand_density: KilogramPerCubicMetre, sand_volume: CubicMetre) -> Kilogram:
-    """Mass of rammed sand.
-
-    sand_density: rho, kg/m^3, above 0. sand_volume: V, m^3, at least 0. Returns m, kg.
-    Source: DERIVED (definition).
-
-    >>> sand_mass(1600.0, 0.005)
-    8.0
-    """
-    return sand_density * sand_volume

@@ -8,7 +8,6 @@ from ..formula import (
     CubicMetre,
     KelvinDifference,
     Kilogram,
-    KilogramPerCubicMetre,
     Metre,
     PerKelvin,
     Ratio,
@@ -166,25 +165,6 @@ def feeding_yield(casting_mass: Kilogram, riser_mass: Kilogram) -> Ratio:
     0.75
     """
     return casting_mass / (casting_mass + riser_mass)
-
-
-@formula(
-    "W = rho V",
-    symbols={"rho": "density", "V": "volume"},
-    source="DERIVED",
-    place="definition",
-    valid={"density": _POSITIVE, "volume": at_least(0.0)},
-)
-def mass_of(density: KilogramPerCubicMetre, volume: CubicMetre) -> Kilogram:
-    """Mass of a volume of metal.
-
-    density: rho, kg/m^3, above 0. volume: V, m^3, at least 0. Returns W, kg.
-    Source: DERIVED (definition).
-
-    >>> mass_of(8000.0, 0.001)
-    8.0
-    """
-    return density * volume
 
 
 @formula(

@@ -16,24 +16,6 @@ _FACES = {**_SIZES, "cooling_ends": _ENDS}
 
 
 @formula(
-    "V = pi/4 D**2 h",
-    symbols={"D": "diameter", "h": "height"},
-    source="DERIVED",
-    place="geometry",
-    valid=_SIZES,
-)
-def cylinder_riser_volume(diameter: Metre, height: Metre) -> CubicMetre:
-    """Volume of a cylindrical riser.
-
-    diameter: D, m, above 0. height: h, m, above 0. Returns V, m^3. Source: DERIVED (geometry).
-
-    >>> round(cylinder_riser_volume(0.1, 0.1) * 1e6, 1)
-    785.4
-    """
-    return np.pi / 4.0 * diameter**2 * height
-
-
-@formula(
     "A = pi D h + pi/4 D**2 e",
     symbols={"D": "diameter", "h": "height", "e": "cooling_ends"},
     source="DERIVED",
@@ -65,7 +47,7 @@ def cylinder_riser_curvature(diameter: Metre, height: Metre, cooling_ends: Ratio
     diameter: D, m, above 0. height: h, m, above 0. cooling_ends: e, from 0 to 2. Returns K, m.
     Source: DERIVED; 0.602 is the exact heat of a right-angled wedge.
 
-    >>> v, a = cylinder_riser_volume(1.0, 1.0), cylinder_riser_area(1.0, 1.0, 2.0)
+    >>> v, a = np.pi / 4.0, cylinder_riser_area(1.0, 1.0, 2.0)
     >>> round(cylinder_riser_curvature(1.0, 1.0, 2.0) * v / a**2, 3)
     0.245
     """
@@ -128,42 +110,6 @@ def domed_riser_curvature(diameter: Metre, height: Metre, cooling_ends: Ratio) -
     6.283
     """
     return np.pi * height + np.pi * diameter + 0.602 * np.pi * diameter * cooling_ends
-
-
-@formula(
-    "V = pi/6 D**3",
-    symbols={"D": "diameter"},
-    source="DERIVED",
-    place="geometry",
-    valid={"diameter": _POSITIVE},
-)
-def ball_riser_volume(diameter: Metre) -> CubicMetre:
-    """Volume of a ball-shaped riser.
-
-    diameter: D, m, above 0. Returns V, m^3. Source: DERIVED (geometry).
-
-    >>> round(ball_riser_volume(0.1) * 1e6, 1)
-    523.6
-    """
-    return np.pi / 6.0 * diameter**3
-
-
-@formula(
-    "A = pi D**2",
-    symbols={"D": "diameter"},
-    source="DERIVED",
-    place="geometry",
-    valid={"diameter": _POSITIVE},
-)
-def ball_riser_area(diameter: Metre) -> SquareMetre:
-    """Cooling surface of a ball-shaped riser.
-
-    diameter: D, m, above 0. Returns A, m^2. Source: DERIVED (geometry).
-
-    >>> round(ball_riser_area(0.1) * 1e4, 2)
-    314.16
-    """
-    return np.pi * diameter**2
 
 
 @formula(
