@@ -38,6 +38,14 @@ _WORKING = {
     "description": "Whether the answer shows its working: every formula, with the numbers put in.",
     "schema": {"type": "string", "enum": ["true", "false"], "default": "false"},
 }
+_REMEDIES = {
+    "name": "remedies",
+    "in": "query",
+    "description": (
+        "Remedies are looked for where a check failed; 'all': also where one warns; 'none': not at all."
+    ),
+    "schema": {"type": "string", "enum": ["failed", "all", "none"], "default": "failed"},
+}
 
 
 class _Converter(OpenAPIConverter):
@@ -140,7 +148,7 @@ def _calculation(endpoint: Endpoint, request: dict[str, Any]) -> dict[str, Any]:
         "tags": [endpoint.tag],
         "summary": endpoint.summary,
         "description": endpoint.description,
-        "parameters": [_UNITS, _WORKING],
+        "parameters": [_UNITS, _WORKING, _REMEDIES],
         "requestBody": {
             "required": True,
             "description": "What is asked.",

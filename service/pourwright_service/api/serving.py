@@ -4,7 +4,7 @@ import hmac
 import secrets
 import time
 from collections.abc import Callable
-from typing import Any
+from typing import Any, NamedTuple
 
 from flask import Flask, Request, Response, current_app, g, request
 from marshmallow import ValidationError
@@ -20,6 +20,7 @@ from .jsonio import read_json, write_json
 from .problems import Fault, Problem, did_you_mean, faults_of, token
 from .quantities import View, viewing
 from .registry import Endpoint, Registry, Resource
+from .remedies import remedies_of
 from .sentences import render
 
 JSON = "application/json"
@@ -54,7 +55,7 @@ def calculation(endpoint: Endpoint) -> Callable[[], Response]:
 
     def view() -> Response:
         faults: list[Fault] = []
-        system, wants_working = _asked(request, faults)
+        asked = _asked(request, faults)
         sent = read_json(json_body(request))
         case = None
         try:
@@ -63,14 +64,18 @@ def calculation(endpoint: Endpoint) -> Callable[[], Response]:
             faults += faults_of(error)
         if faults:
             raise invalid(faults)
-        with viewing(View(system, getattr(case, "currency", None) or "")):
+        with viewing(View(asked.system, getattr(case, "currency", None) or "")):
             try:
-                if not wants_working:
-                    return respond(envelope(function(case), layout, sent, None))
-                with recording() as recorder:
-                    announce_given(schema, sent)
+                working = None
+                if asked.working:
+                    with recording() as recorder:
+                        announce_given(schema, sent)
+                        answer = function(case)
+                    working = working_of(recorder.entries)
+                else:
                     answer = function(case)
-                return respond(envelope(answer, layout, sent, working_of(recorder.entries)))
+                remedies = remedies_of(endpoint, case, sent, answer, asked.remedies)
+                return respond(envelope(answer, layout, sent, remedies, working))
             except OutOfRange as error:
                 raise _out_of_range(error, sent) from error
             except MissingValue as error:
@@ -126,13 +131,25 @@ def _named(sent: Any, name: str, pointer: str) -> Any:
             yield from _named(inner, name, f"{pointer}/{index}")
 
 
-_PARAMETERS = {"units": ("metric", "us"), "working": ("true", "false")}
+_PARAMETERS = {
+    "units": ("metric", "us"),
+    "working": ("true", "false"),
+    "remedies": ("failed", "all", "none"),
+}
 
 
-def _asked(asked: Request, faults: list[Fault]) -> tuple[Any, bool]:
-    """The system of units and whether the working is wanted, from the query."""
+class _Asked(NamedTuple):
+    """What the query says of the answer."""
+
+    system: Any = "metric"
+    working: bool = False
+    remedies: str = "failed"
+
+
+def _asked(asked: Request, faults: list[Fault]) -> _Asked:
+    """The system of units, and whether working and remedies are wanted, from the query."""
     if not asked.query_string:
-        return "metric", False
+        return _Asked()
     for name, values in asked.args.lists():
         accepted = _PARAMETERS.get(name)
         if accepted is None:
@@ -149,7 +166,11 @@ def _asked(asked: Request, faults: list[Fault]) -> tuple[Any, bool]:
             faults.append(
                 Fault("not_a_choice", "one of the listed words is needed", accepted, parameter=name)
             )
-    return asked.args.get("units", "metric"), asked.args.get("working") == "true"
+    return _Asked(
+        system=asked.args.get("units", "metric"),
+        working=asked.args.get("working") == "true",
+        remedies=asked.args.get("remedies", "failed"),
+    )
 
 
 def json_body(asked: Request) -> bytes:
@@ -196,7 +217,7 @@ def lookup(resource: Resource) -> Callable[..., Response]:
 
 def _asked_units(asked: Request) -> Any:
     faults: list[Fault] = []
-    system, _ = _asked(asked, faults)
+    system = _asked(asked, faults).system
     if faults:
         raise invalid(faults)
     return system
