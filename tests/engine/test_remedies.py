@@ -20,8 +20,9 @@ def counted(
     while (k * step > start - 1e-9 and not up) or (k * step < start + 1e-9 and up):
         k += sign
     while (k * step <= most + 1e-9) if up else (k * step >= most - 1e-9):
-        if passes(k * step):
-            return k * step
+        value = round(k * step, 10)  # 0.6 and not 0.6000000000000001, as a remedy has it
+        if passes(value):
+            return value
         k += sign
     return None
 
