@@ -65,13 +65,14 @@ def _announced(path: Path) -> int:
 
     parser = etree.XMLParser(resolve_entities=False, no_network=True, huge_tree=False)
     with zipfile.ZipFile(path) as file:
-        (name,) = [name for name in file.namelist() if name.casefold().endswith(".model")]
-        root = etree.fromstring(file.read(name), parser)
+        (model,) = [name for name in file.namelist() if name.casefold().endswith(".model")]
+        root = etree.fromstring(file.read(model), parser)
     own: dict[str, int] = {}
     parts: dict[str, list[str]] = {}
     for thing in root.iter("{*}object"):
-        own[thing.get("id")] = sum(1 for _ in thing.iter("{*}triangle"))
-        parts[thing.get("id")] = [part.get("objectid") for part in thing.iter("{*}component")]
+        name = thing.get("id", "")
+        own[name] = sum(1 for _ in thing.iter("{*}triangle"))
+        parts[name] = [part.get("objectid", "") for part in thing.iter("{*}component")]
     counted: dict[str, int] = {}
 
     def count(name: str, above: tuple[str, ...]) -> int:
@@ -81,7 +82,7 @@ def _announced(path: Path) -> int:
             counted[name] = own[name] + sum(count(part, (*above, name)) for part in parts[name])
         return counted[name]
 
-    announced = sum(count(item.get("objectid"), ()) for item in root.iter("{*}item"))
+    announced = sum(count(item.get("objectid", ""), ()) for item in root.iter("{*}item"))
     if announced > MAX_TRIANGLES:
         raise MemoryError
     return announced
