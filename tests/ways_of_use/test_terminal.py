@@ -185,7 +185,7 @@ def test_a_riser_too_small_is_mended_on_the_way(service: str, tmp_path: Path) ->
     job.write_text(PLAQUE + '\n[riser]\ndiameter = "30 mm"\nheight = "30 mm"\n', encoding="utf-8")
     wrong = pourwright("plan", str(job), "--url", service)
     assert wrong.returncode == 2
-    assert "WHAT WOULD MEND IT" in wrong.stdout
+    assert "EACH OF THESE WOULD MEND ONE" in wrong.stdout
     assert "Make the riser" in wrong.stdout
     right = pourwright("plan", str(job), "--url", service, "--mend", "--save", str(mended))
     assert right.returncode == 0, right.stdout

@@ -38,10 +38,8 @@ def remedies_of(endpoint: Endpoint, case: Any, sent: Any, answer: Answer, which:
 
 
 def _remedy(sent: Any, remedy: Remedy) -> Json:
-    check = remedy.check
     return {
-        "check": check.kind.id if check else None,
-        "subject": check.subject if check else "",
+        "mends": [{"check": check.kind.id, "subject": check.subject} for check in remedy.checks],
         "message": render(remedy.words),
         "patch": patch_of(sent, remedy.changes),
         "cost": {
