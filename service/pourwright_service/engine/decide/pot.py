@@ -94,7 +94,7 @@ def pot_result(
         pours = _pours(case, mass, pour_time, ledger)
         poured = sum(pour.mass for pour in pours)
         try:
-            inputs = pot_inputs(case, metal, family, ledger, poured or mass, pouring)
+            inputs = pot_inputs(case, metal, family, ledger, metal_in_pot(case, mass), pouring)
         except MissingValue:
             return found, checks
         if pours:
@@ -107,6 +107,15 @@ def pot_result(
         checks += _judged(done, wall, metal)
         found |= _told(inputs, done, wall)
     return found, checks
+
+
+def metal_in_pot(case: PotCase | None, mass: float | None) -> float | None:
+    """What is carried (kg): what the caller says, else what its moulds take; ``mass`` without a pot."""
+    if case is None or case.metal_mass is not None:
+        return mass if case is None else case.metal_mass
+    masses = [one.mass or mass for one in case.pours or (MouldPourCase(),) * (case.moulds or 1)]
+    known = [one for one in masses if one is not None]
+    return sum(known) if len(known) == len(masses) else mass
 
 
 def _pours(

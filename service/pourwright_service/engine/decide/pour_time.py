@@ -27,7 +27,7 @@ from ..tables.moulds import least_wall
 from .gating import poured_volume, standard_gravity
 from .heat import HeatCase, MouldCase, heat_of, pouring_temperature_of
 from .metal import Metal, metal_of
-from .pot import PotCase, pot_result
+from .pot import PotCase, metal_in_pot, pot_result
 from .pour_time_result import pour_time_result, sentence
 
 LAWS = {"iron": (IRON,), "copper": (IRON, COPPER), "aluminium": (LIGHT,), "zinc": (LIGHT,)}
@@ -233,7 +233,7 @@ def decide_pour_time(case: PourTimeCase) -> Answer:
         _no_time(inputs, family, ledger)
     time = None if decision is None else decision.pour_time
     pot, more = pot_result(case.pot, metal, family, ledger, gravity, mass, pouring, time, wall)
-    _cautions(case, metal, pouring, mass, ledger)
+    _cautions(case, metal, pouring, metal_in_pot(case.pot, mass), ledger)
     result = pour_time_result(inputs, decision, done, pouring, metal, medium=case.mould.medium)
     return answer(ledger, {**result, "pot": pot}, [*checks, *more], sentence(decision, done, pouring))
 
