@@ -141,7 +141,7 @@ def check_still_fills(met: MouldReached, wall: ThinWall, place: str = "") -> Che
     }
     # Two ends that a reader would see as one are told as one.
     span = "{cold} to {hot}" if hot - cold >= 1.0 else "about {cold}"
-    words = f"{{name}}: when it is full the metal is at {span}"
+    words = f"When {{name}} is full the metal is at {span}"
     mend = "Draw the metal hotter, fill this mould faster or earlier, or cover the pot."
     return STILL_FILLS.judge(
         cold,
