@@ -135,3 +135,51 @@ def test_the_resolved_request_gives_the_same_pot(client: FlaskClient) -> None:
     again = ask(client, first["resolved"])
     assert again["result"] == first["result"]
     assert again["defaults"] == []
+
+
+PLAN: dict[str, Any] = {
+    "alloy": "A356",
+    "mould": {"medium": "green sand"},
+    "part": {
+        "sections": [
+            {"name": "p", "shape": "plate", "length": "200 mm", "width": "120 mm", "thickness": "15 mm"}
+        ]
+    },
+    "shop": {"crucibles": [{"name": "pot", "brim_volume": "2 L", "mouth_diameter": "130 mm"}]},
+}
+
+
+def plan(client: FlaskClient, **more: Any) -> tuple[Any, dict[str, str]]:
+    reply = client.post("/v1/plan", json={**PLAN, **more})
+    assert reply.status_code == 200, reply.get_json()
+    answer = reply.get_json()
+    verdicts = {check["id"]: check["verdict"] for check in answer["checks"]}
+    return answer["result"]["pour_time"]["pot"], verdicts
+
+
+def test_a_plan_tells_how_long_its_crucible_stays_hot(client: FlaskClient) -> None:
+    pot, verdicts = plan(client)
+    assert verdicts["pot-seconds-left"] == verdicts["pot-mould-fills"] == "pass"
+    assert pot["seconds_left_low"]["value"] < pot["seconds_left_high"]["value"]
+    whole = client.post("/v1/plan", json=PLAN).get_json()
+    (mould,) = pot["moulds"]
+    assert mould["mass"]["value"] == pytest.approx(whole["result"]["masses"]["poured"]["value"])
+    assert mould["pour_time"] == whole["result"]["gating"]["fill_time"]
+    assert client.post("/v1/plan", json=whole["resolved"]).get_json()["result"] == whole["result"]
+
+
+def test_a_plan_without_a_mouth_says_nothing_of_it_unless_asked(client: FlaskClient) -> None:
+    bare = {"crucibles": [{"name": "pot", "brim_volume": "2 L"}]}
+    assert plan(client, shop=bare) == (None, plan(client, shop=bare)[1])
+    assert not [id for id in plan(client, shop=bare)[1] if id.startswith("pot-")]
+    asked = client.post("/v1/plan", json={**PLAN, "shop": bare, "pot": {"delay": "10 s"}}).get_json()
+    assert "/pot/mouth_diameter" in [one["pointer"] for one in asked["missing"]]
+
+
+def test_a_slow_walk_with_a_small_pot_is_warned_in_the_plan(client: FlaskClient) -> None:
+    pot = {"mouth_diameter": "300 mm", "delay": "20 min", "temperature": "760 degC"}
+    _, verdicts = plan(client, pot=pot)
+    assert verdicts["pot-seconds-left"] == "warn"
+    reply = client.post("/v1/plan", json={**PLAN, "pot": {"moulds": 2}})
+    assert reply.status_code == 422
+    assert [fault["pointer"] for fault in reply.get_json()["errors"]] == ["/pot/moulds"]

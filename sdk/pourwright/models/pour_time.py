@@ -28,7 +28,7 @@ class MouldPourInput(TypedDict):
 
 
 class PotInput(TypedDict):
-    """The pot (crucible, ladle) that carries the metal from the furnace to the mould."""
+    """The pot (crucible, ladle) that carries the metal, and the moulds that are poured from it."""
 
     mouth_diameter: NotRequired[QuantityInput]
     """Width of its mouth, where the metal's heat leaves."""
@@ -364,3 +364,34 @@ class PourTimeResult:
     """How hot the trade pours such metals."""
     pot: PotResult | None
     """The pot; null where the request speaks of none."""
+
+
+class CarriedPotInput(TypedDict):
+    """The pot (crucible, ladle) that carries the metal from the furnace to the mould."""
+
+    mouth_diameter: NotRequired[QuantityInput]
+    """Width of its mouth, where the metal's heat leaves."""
+    metal_mass: NotRequired[QuantityInput]
+    """Metal in it; left out, what is poured, into all its moulds."""
+    wall_area: NotRequired[QuantityInput]
+    """Bare hot wall that radiates too; left out, only the open metal does."""
+    emissivity_low: NotRequired[float]
+    """Emissivity of the metal's surface when clean."""
+    emissivity_high: NotRequired[float]
+    """Emissivity of the metal's surface under oxide."""
+    wall_emissivity_low: NotRequired[float]
+    """Least emissivity of the wall."""
+    wall_emissivity_high: NotRequired[float]
+    """Greatest emissivity of the wall."""
+    temperature: NotRequired[QuantityInput]
+    """The metal's, in the furnace just before it is drawn; left out, the pouring temperature."""
+    lowest_temperature: NotRequired[QuantityInput]
+    """Below this it is no longer poured."""
+    delay: NotRequired[QuantityInput]
+    """From the furnace to the first mould."""
+    depth: NotRequired[QuantityInput]
+    """Depth of metal over the nozzle of a pot that pours from its bottom."""
+    nozzle_diameter: NotRequired[QuantityInput]
+    """Diameter of that nozzle."""
+    nozzle_coefficient: NotRequired[float]
+    """Discharge coefficient of that nozzle."""

@@ -47,7 +47,7 @@ class MouldPourBody(Body):
     thinnest = Quantity("length", "Its thinnest section; left out, that of the request.")
 
 
-class PotBody(Body):
+class CarriedPotBody(Body):
     """The pot (crucible, ladle) that carries the metal from the furnace to the mould."""
 
     makes = PotCase
@@ -69,6 +69,18 @@ class PotBody(Body):
     depth = Quantity("length", "Depth of metal over the nozzle of a pot that pours from its bottom.")
     nozzle_diameter = Quantity("length", "Diameter of that nozzle.")
     nozzle_coefficient = Number("Discharge coefficient of that nozzle.", bound=above(0.0))
+
+    def make(self, data: dict[str, Any]) -> Any:
+        for kind in ("emissivity", "wall_emissivity"):
+            low, high = data.get(f"{kind}_low"), data.get(f"{kind}_high")
+            if low is not None and high is not None and low > high:
+                raise refused_at(f"{kind}_low", "inconsistent", "the low end lies above the high end")
+        return super().make(data)
+
+
+class PotBody(CarriedPotBody):
+    """The pot (crucible, ladle) that carries the metal, and the moulds that are poured from it."""
+
     moulds = Count("How many moulds, all like this one, are poured from it.", low=1, high=50)
     pours = Nested(
         MouldPourBody,
@@ -81,10 +93,6 @@ class PotBody(Body):
     def make(self, data: dict[str, Any]) -> Any:
         if data.get("moulds") is not None and data.get("pours"):
             raise refused_at("pours", "inconsistent", "give moulds (how many) or pours (each), not both")
-        for kind in ("emissivity", "wall_emissivity"):
-            low, high = data.get(f"{kind}_low"), data.get(f"{kind}_high")
-            if low is not None and high is not None and low > high:
-                raise refused_at(f"{kind}_low", "inconsistent", "the low end lies above the high end")
         return super().make(data)
 
 

@@ -117,9 +117,10 @@ def check_enough(held: float, poured: float, place: str = "") -> Check:
         held,
         poured,
         subject=f"{place}/pot/metal_mass",
-        ok=Say("The pot holds {held}; the moulds take {poured}.", **parts),
+        ok=Say("The pot holds {held}; {poured} are poured from it.", **parts),
         bad=Say(
-            "The pot holds {held}, but the moulds take {poured}: melt more, or pour fewer moulds.", **parts
+            "The pot holds {held}, but {poured} shall be poured from it: melt more, or pour fewer moulds.",
+            **parts,
         ),
     )
 

@@ -38,7 +38,7 @@ LEAST_WALL = check_kind(
     "The thinnest section is no thinner than walls that are reported to fill",
     kind="length",
     sense="at least",
-    source="YB-WALLS",
+    source="LEAST-WALLS",
     else_="warn",
 )
 LAW_MASS = check_kind(

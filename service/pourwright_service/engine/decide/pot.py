@@ -314,7 +314,9 @@ def _cost_of_waiting(done: PotAssessment, wall: ThinWall | None) -> Say | None:
     if not done.moulds:
         return None
     last = done.moulds[-1]
-    words = "Every {late} of waiting costs the full pot {slow} to {fast}; {name} is full at {cold} to {hot}"
+    # Two ends that a reader would see as one are told as one.
+    span = "{cold} to {hot}" if last.full[1] - last.full[0] >= 1.0 else "about {cold}"
+    words = "Every {late} of waiting costs the full pot {slow} to {fast}; {name} is full at " + span
     parts: dict[str, tuple[float, str] | str] = {
         "late": (LATE, "time"),
         "slow": (LATE * done.cooling_rate[0], "temperature_difference"),
