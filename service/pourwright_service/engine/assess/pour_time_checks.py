@@ -242,7 +242,11 @@ def law_checks(inputs: PourTimeInputs, place: str = "") -> tuple[Check, ...]:
                 inputs.largest_pour,
                 subject=f"{place}/poured_mass",
                 ok=Say("The published law covers {mass}.", **mass),
-                bad=Say("The published law ends at {most}; {mass} is beyond it.", **mass),
+                bad=Say(
+                    "The published law ends at {most}; {mass} is beyond it: take the time of a job like it "
+                    "that came out well.",
+                    **mass,
+                ),
             )
         )
     if LIGHT in inputs.laws and inputs.thickness is not None and inputs.rate_factor is None:
