@@ -135,7 +135,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     given = _parser().parse_args(arguments)
     code = 1
     try:
-        code = _LOOK_UPS[given.subject](given) if given.subject in _LOOK_UPS else _calculate(given)
+        data, code, text = _LOOK_UPS.get(given.subject, _calculate)(given)
+        _print(data, given, text)
     except (BadFile, PourwrightError) as error:
         print(_sorry(error), file=sys.stderr)
         return 1
@@ -147,13 +148,17 @@ def main(arguments: Sequence[str] | None = None) -> int:
     return code
 
 
-def _calculate(given: argparse.Namespace) -> int:
+_Told = tuple[dict[str, Any], int, Callable[[int], str]]
+"""What came back, the exit code, and its text by the terminal's width."""
+
+
+def _calculate(given: argparse.Namespace) -> _Told:
     data = _ask(given)
-    _print(data, given, lambda width: answer_text(given.subject, data, width, all_defaults=given.defaults))
-    return EXITS[data["verdict"]]
+    code = EXITS[data["verdict"]]
+    return data, code, lambda width: answer_text(given.subject, data, width, all_defaults=given.defaults)
 
 
-def _list_alloys(given: argparse.Namespace) -> int:
+def _list_alloys(given: argparse.Namespace) -> _Told:
     wanted = {
         "pours_below": given.pours_below,
         "no_lead": "true" if given.no_lead else None,
@@ -165,24 +170,25 @@ def _list_alloys(given: argparse.Namespace) -> int:
         "search": given.search,
         "units": given.units,
     }
-    data = _look_up(given, "/v1/alloys", wanted)
-    _print(data, given, lambda width: alloys_page(data, width, left_out=given.left_out))
-    return FOUND if data["items"] else UNDECIDED if data["undecided"] else NONE_FITS
+    data = _look_up(given, "/v1/alloys", wanted, "items")
+    code = FOUND if data["items"] else UNDECIDED if data["undecided"] else NONE_FITS
+    return data, code, lambda width: alloys_page(data, width, left_out=given.left_out)
 
 
-def _show_alloy(given: argparse.Namespace) -> int:
-    data = _look_up(given, f"/v1/alloys/{part(given.name)}", {"units": given.units})
-    _print(data, given, lambda width: alloy_page(data, width))
-    return FOUND
+def _show_alloy(given: argparse.Namespace) -> _Told:
+    data = _look_up(given, f"/v1/alloys/{part(given.name)}", {"units": given.units}, "properties")
+    return data, FOUND, lambda width: alloy_page(data, width)
 
 
 _LOOK_UPS = {"alloys": _list_alloys, "alloy": _show_alloy}
 
 
-def _look_up(given: argparse.Namespace, path: str, params: dict[str, str | None]) -> dict[str, Any]:
+def _look_up(
+    given: argparse.Namespace, path: str, params: dict[str, str | None], field: str
+) -> dict[str, Any]:
     with Client(given.url, timeout=(5, given.timeout)) as client:
         data = client.data("GET", path, params=params)
-        if data.keys().isdisjoint(("items", "id")):
+        if field not in data:
             raise UnreadableAnswer(f"what answers at {client.base_url} is not Pourwright: no alloy came")
         return data
 

@@ -89,7 +89,7 @@ def alloy_text(alloy: AlloyResult, width: int) -> str:
                 table(["figure", "value", "grade", "from"], [_figure(c) for c in alloy.properties], width),
             ),
             *titled(
-                "used where the table has none, or figures must agree",
+                "figures that calculations take instead",
                 table(
                     ["figure", "value", "grade", "how"],
                     [
