@@ -21,7 +21,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from .answer import Answer, Caution, Check, Default, Missing, SourceRef, WorkingLine
+    from .answer import Answer, Caution, Check, Default, Missing, Remedy, SourceRef, WorkingLine
     from .client import Client
     from .errors import (
         BadRequest,
@@ -60,6 +60,7 @@ __all__ = [
     "PourwrightError",
     "ProblemError",
     "Quantity",
+    "Remedy",
     "Series",
     "ServerError",
     "SourceRef",
@@ -81,6 +82,7 @@ _HOMES = {
     "Check": "answer",
     "Default": "answer",
     "Missing": "answer",
+    "Remedy": "answer",
     "SourceRef": "answer",
     "WorkingLine": "answer",
 }

@@ -16,7 +16,8 @@ from typing import Any, NoReturn
 
 from .client import Client
 from .errors import ConnectionFailed, PourwrightError, UnreadableAnswer
-from .terminal.files import BadFile, read_job, upload_meshes
+from .patch import patched
+from .terminal.files import BadFile, read_job, upload_meshes, write_job
 from .terminal.show import alloy_page, alloys_page, answer_text
 from .transport import part
 
@@ -30,6 +31,7 @@ SUBJECTS = {
 }
 FOUND, NONE_FITS, UNDECIDED = 0, 2, 3
 EXITS = {"pass": 0, "warn": 0, "fail": 2, "unknown": 3}
+_MOST_MENDED = 12
 _NARROWEST, _WIDEST = 40, 110
 
 _HELP = """
@@ -67,6 +69,10 @@ def _parser() -> argparse.ArgumentParser:
     common.add_argument("file", metavar="FILE", help="the request, JSON or TOML; '-' is standard input")
     common.add_argument("--defaults", action="store_true", help="list every value that was chosen for you")
     common.add_argument("--working", action="store_true", help="show every formula with its numbers")
+    common.add_argument(
+        "--mend", action="store_true", help="while checks fail, make the change that is offered and ask again"
+    )
+    common.add_argument("--save", metavar="FILE", help="with --mend: write the mended request there")
     parser = _Parser(
         prog="python -m pourwright",
         description="Plan a sand casting before any metal is melted.",
@@ -197,15 +203,35 @@ def _ask(given: argparse.Namespace) -> dict[str, Any]:
     job, folder = read_job(given.file)
     with Client(given.url, timeout=(5, given.timeout)) as client:
         upload_meshes(job, folder, client)
-        params = {"units": given.units, "working": "true" if given.working else None}
-        path = f"/v1/{given.subject}"
-        try:
-            data = client.data("POST", path, body=job, params=params)
-        except (TypeError, ValueError) as error:
-            raise BadFile(f"the request holds what JSON cannot say: {error}") from error
-        if data.get("verdict") not in EXITS:
-            raise UnreadableAnswer(f"what answers at {client.base_url} is not Pourwright: no verdict came")
+        data = _answered(client, given, job)
+        for _ in range(_MOST_MENDED if given.mend else 0):
+            remedy = _best(data)
+            if remedy is None:
+                break
+            print(f"mended: {remedy['message']}", file=sys.stderr)
+            job = patched(job, remedy["patch"])
+            data = _answered(client, given, job)
+        if given.save:
+            write_job(job, given.save)
         return data
+
+
+def _answered(client: Client, given: argparse.Namespace, job: dict[str, Any]) -> dict[str, Any]:
+    params = {"units": given.units, "working": "true" if given.working else None}
+    try:
+        data = client.data("POST", f"/v1/{given.subject}", body=job, params=params)
+    except (TypeError, ValueError) as error:
+        raise BadFile(f"the request holds what JSON cannot say: {error}") from error
+    if data.get("verdict") not in EXITS:
+        raise UnreadableAnswer(f"what answers at {client.base_url} is not Pourwright: no verdict came")
+    return data
+
+
+def _best(data: dict[str, Any]) -> dict[str, Any] | None:
+    """The remedy after which the answer stands best; the first of equals. None where none is offered."""
+    order = ["pass", "warn", "unknown", "fail"]
+    offered: list[dict[str, Any]] = data.get("remedies") or []
+    return min(offered, key=lambda remedy: order.index(remedy["verdict"]), default=None)
 
 
 def _print(data: dict[str, Any], given: argparse.Namespace, text: Callable[[int], str]) -> None:

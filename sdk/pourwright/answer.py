@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any, Generic, Literal, TypeAlias, TypeVar
 
 from .errors import VerdictError
+from .patch import patched
 from .quantity import Quantity
 
 R = TypeVar("R")
@@ -14,6 +15,8 @@ R = TypeVar("R")
 Verdict: TypeAlias = Literal["pass", "warn", "fail", "unknown"]
 Units: TypeAlias = Literal["metric", "us"]
 """System of units of an answer; it never changes a decision."""
+Remedies: TypeAlias = Literal["failed", "all", "none"]
+"""What remedies are looked for: of failed checks, of warnings too, or none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +41,26 @@ class Check:
     slack: Quantity | float | None
     margin: float | None
     source: SourceRef
+
+
+@dataclass(frozen=True, slots=True)
+class Remedy:
+    """A change of the request that the service has tried: with it the check passes.
+
+    ``check`` is the check's id (None: the answer failed as a whole), ``patch`` a JSON Patch (RFC 6902) of
+    the request, ``cost`` what it takes more of (metal, money), ``verdict`` the whole answer's afterwards.
+    """
+
+    check: str | None
+    subject: str
+    message: str
+    patch: tuple[Mapping[str, Any], ...]
+    cost: Mapping[str, Quantity | float | None]
+    verdict: Verdict
+
+    def applied(self, request: Mapping[str, Any]) -> dict[str, Any]:
+        """The request with this change made in it; the request itself stays as it is."""
+        return patched(request, self.patch)
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +131,7 @@ class Answer(Generic[R]):
     message: str
     result: R
     checks: tuple[Check, ...]
+    remedies: tuple[Remedy, ...]
     missing: tuple[Missing, ...]
     defaults: tuple[Default, ...]
     cautions: tuple[Caution, ...]

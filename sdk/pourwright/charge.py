@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
     from typing import Literal
 
-    from .answer import Answer, Units
+    from .answer import Answer, Remedies, Units
     from .models.charge import ChargeResult, HeelInput, StockInput
     from .quantity import JsonObject, QuantityInput
 
@@ -38,6 +38,7 @@ class ChargeCalls(Transport):
         currency: str | None = None,
         units: Units | None = None,
         working: bool = False,
+        remedies: Remedies | None = None,
     ) -> Answer[ChargeResult]:
         """Which mix of the stock makes this melt.
 
@@ -69,6 +70,7 @@ class ChargeCalls(Transport):
         currency: Name of the money that prices are in, such as EUR.
         units: System of units of the answer; it never changes a decision.
         working: Whether the answer shows its working.
+        remedies: Remedies for what failed (the default), for all that does not pass, or none.
         """
         from .models.charge import ChargeResult
 
@@ -92,4 +94,5 @@ class ChargeCalls(Transport):
             },
             units,
             working,
+            remedies,
         )

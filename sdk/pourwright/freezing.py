@@ -11,7 +11,7 @@ from .transport import Transport
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from .answer import Answer, Units
+    from .answer import Answer, Remedies, Units
     from .models.common import MouldInput, PropertiesInput
     from .models.freezing import FreezingResult, TrialInput
     from .models.sections import SectionInput
@@ -36,6 +36,7 @@ class FreezingCalls(Transport):
         feeds_to: str | None = None,
         units: Units | None = None,
         working: bool = False,
+        remedies: Remedies | None = None,
     ) -> Answer[FreezingResult]:
         """Which section freezes last, and when.
 
@@ -55,6 +56,7 @@ class FreezingCalls(Transport):
         feeds_to: The section that the riser stands on; left out, the one that freezes last.
         units: System of units of the answer; it never changes a decision.
         working: Whether the answer shows its working.
+        remedies: Remedies for what failed (the default), for all that does not pass, or none.
         """
         from .models.freezing import FreezingResult
 
@@ -75,4 +77,5 @@ class FreezingCalls(Transport):
             },
             units,
             working,
+            remedies,
         )

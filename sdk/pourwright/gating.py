@@ -11,7 +11,7 @@ from .transport import Transport
 if TYPE_CHECKING:
     from typing import Literal
 
-    from .answer import Answer, Units
+    from .answer import Answer, Remedies, Units
     from .models.common import PropertiesInput
     from .models.gating import FilledInput, GateInput, GatingResult, RatioInput, RunnerInput, SprueInput
     from .quantity import JsonObject, QuantityInput
@@ -52,6 +52,7 @@ class GatingCalls(Transport):
         casting: FilledInput | JsonObject | None = None,
         units: Units | None = None,
         working: bool = False,
+        remedies: Remedies | None = None,
     ) -> Answer[GatingResult]:
         """Sprue, runner and gates that fill a mould in the time wanted.
 
@@ -90,6 +91,7 @@ class GatingCalls(Transport):
         casting: What is filled; left out, it fills under the full head throughout.
         units: System of units of the answer; it never changes a decision.
         working: Whether the answer shows its working.
+        remedies: Remedies for what failed (the default), for all that does not pass, or none.
         """
         from .models.gating import GatingResult
 
@@ -127,4 +129,5 @@ class GatingCalls(Transport):
             },
             units,
             working,
+            remedies,
         )

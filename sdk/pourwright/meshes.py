@@ -24,8 +24,8 @@ class MeshesCalls(Transport):
     ) -> MeshResult:
         """Store a mesh.
 
-        Stores an STL file of up to 64 MB under the SHA-256 of its bytes and measures it. Sending it again
-        changes nothing. Ask with HEAD first to save the upload.
+        Stores an STL, OBJ, PLY or 3MF file of up to 64 MB under the SHA-256 of its bytes and measures it.
+        Sending it again changes nothing. Ask with HEAD first to save the upload.
 
         sha256: SHA-256 of the file's bytes, 64 lower-case hexadecimal digits.
         content: The file's bytes.

@@ -11,7 +11,7 @@ from .transport import Transport
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from .answer import Answer, Units
+    from .answer import Answer, Remedies, Units
     from .models.charge import HeelInput, StockInput
     from .models.common import MouldInput, PropertiesInput
     from .models.gating import GatingWishesInput
@@ -46,6 +46,7 @@ class PlanCalls(Transport):
         title: str | None = None,
         units: Units | None = None,
         working: bool = False,
+        remedies: Remedies | None = None,
     ) -> Answer[PlanResult]:
         """The whole pour plan of a part, consistent with itself.
 
@@ -74,6 +75,7 @@ class PlanCalls(Transport):
         title: What you call this job; it is given back as it is.
         units: System of units of the answer; it never changes a decision.
         working: Whether the answer shows its working.
+        remedies: Remedies for what failed (the default), for all that does not pass, or none.
         """
         from .models.plan_result import PlanResult
 
@@ -102,4 +104,5 @@ class PlanCalls(Transport):
             },
             units,
             working,
+            remedies,
         )

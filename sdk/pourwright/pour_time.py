@@ -11,7 +11,7 @@ from .transport import Transport
 if TYPE_CHECKING:
     from typing import Literal
 
-    from .answer import Answer, Units
+    from .answer import Answer, Remedies, Units
     from .models.common import MouldInput, PropertiesInput
     from .models.pour_time import PotInput, PourTimeResult
     from .quantity import JsonObject, QuantityInput
@@ -47,6 +47,7 @@ class PourTimeCalls(Transport):
         pot: PotInput | JsonObject | None = None,
         units: Units | None = None,
         working: bool = False,
+        remedies: Remedies | None = None,
     ) -> Answer[PourTimeResult]:
         """How fast to pour, how hot, and how long the pot stays hot enough.
 
@@ -79,6 +80,7 @@ class PourTimeCalls(Transport):
         pot: The pot that carries the metal; its cooling is then told.
         units: System of units of the answer; it never changes a decision.
         working: Whether the answer shows its working.
+        remedies: Remedies for what failed (the default), for all that does not pass, or none.
         """
         from .models.pour_time import PourTimeResult
 
@@ -111,4 +113,5 @@ class PourTimeCalls(Transport):
             },
             units,
             working,
+            remedies,
         )

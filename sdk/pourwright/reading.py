@@ -10,7 +10,7 @@ import types
 from collections.abc import Callable, Mapping
 from typing import Any, TypeAlias, TypeVar, Union, get_args, get_origin, get_type_hints
 
-from .answer import Answer, Caution, Check, Default, Missing, WorkingLine
+from .answer import Answer, Caution, Check, Default, Missing, Remedy, WorkingLine
 from .quantity import Quantity
 
 T = TypeVar("T")
@@ -31,6 +31,7 @@ def read_answer(result: type[T], data: Mapping[str, Any]) -> Answer[T]:
         message=data["message"],
         result=read(result, data["result"]),
         checks=_all(Check, data["checks"]),
+        remedies=_all(Remedy, data.get("remedies") or []),
         missing=_all(Missing, data["missing"]),
         defaults=_all(Default, data["defaults"]),
         cautions=_all(Caution, data["cautions"]),

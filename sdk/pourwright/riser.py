@@ -11,7 +11,7 @@ from .transport import Transport
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from .answer import Answer, Units
+    from .answer import Answer, Remedies, Units
     from .models.common import MouldInput, PropertiesInput
     from .models.freezing import TrialInput
     from .models.riser import CastingInput, RiserInput, RiserResult
@@ -38,6 +38,7 @@ class RiserCalls(Transport):
         curvature: bool | None = None,
         units: Units | None = None,
         working: bool = False,
+        remedies: Remedies | None = None,
     ) -> Answer[RiserResult]:
         """The riser that keeps feeding the casting.
 
@@ -58,6 +59,7 @@ class RiserCalls(Transport):
         curvature: Whether curved surfaces are corrected for; left out, the kind of metal decides.
         units: System of units of the answer; it never changes a decision.
         working: Whether the answer shows its working.
+        remedies: Remedies for what failed (the default), for all that does not pass, or none.
         """
         from .models.riser import RiserResult
 
@@ -79,4 +81,5 @@ class RiserCalls(Transport):
             },
             units,
             working,
+            remedies,
         )

@@ -19,7 +19,7 @@ from urllib3.util.retry import Retry
 from .errors import ConnectionFailed, NotFound, Timeout, UnreadableAnswer, problem_of
 
 if TYPE_CHECKING:
-    from .answer import Answer, Units
+    from .answer import Answer, Remedies, Units
 
 T = TypeVar("T")
 
@@ -168,13 +168,19 @@ class Transport:
     # --- what the generated methods are made of -----------------------------------------------
 
     def _ask(
-        self, path: str, result: type[T], body: Mapping[str, Any], units: Units | None, working: bool
+        self,
+        path: str,
+        result: type[T],
+        body: Mapping[str, Any],
+        units: Units | None,
+        working: bool,
+        remedies: Remedies | None,
     ) -> Answer[T]:
         """A calculation; arguments that are None were not given."""
         from .reading import read_answer
 
         given = {name: value for name, value in body.items() if value is not None}
-        params = {"units": units, "working": "true" if working else None}
+        params = {"units": units, "working": "true" if working else None, "remedies": remedies}
         found = self.data("POST", path, body=given, params=params)
         try:
             return read_answer(result, found)

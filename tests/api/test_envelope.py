@@ -21,6 +21,7 @@ def test_an_answer_begins_with_its_verdict(ask: Ask) -> None:
         "message",
         "result",
         "checks",
+        "remedies",
         "missing",
         "defaults",
         "cautions",

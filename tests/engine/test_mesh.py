@@ -324,3 +324,33 @@ def test_the_pocket_is_what_the_fairlead_lacks() -> None:
     # Poured upside down, the underside of the foot in the parting, its height is the horns'.
     assert whole.extents("-z").height == 72.0
     assert lift_integral(whole, "-z", 72.0, 172.0) == pytest.approx(180 * 70 * 100)
+
+
+def test_holes_are_found_where_they_are() -> None:
+    box_ = trimesh.creation.box((10, 20, 30)).subdivide().subdivide()
+    centres = box_.triangles_center
+    top = (centres[:, 2] > 14.9) & (np.abs(centres[:, 0]) < 2) & (np.abs(centres[:, 1]) < 4)
+    side = (centres[:, 0] < -4.9) & (np.abs(centres[:, 1] - 6) < 3) & (np.abs(centres[:, 2]) < 3)
+    assert top.any()
+    assert side.any()
+    report = Mesh(np.asarray(box_.triangles)[~(top | side)]).report()
+    assert len(report.holes) == 2
+    found = sorted(hole.centre for hole in report.holes)
+    assert found[0][0] == pytest.approx(-5)
+    assert found[1][2] == pytest.approx(15)
+    assert sum(hole.edges for hole in report.holes) == report.open_edges
+
+
+def test_bodies_are_told_apart() -> None:
+    outer, inner, ball = (
+        trimesh.creation.box((20, 20, 20)),
+        trimesh.creation.box((4, 4, 4)),
+        trimesh.creation.icosphere(2, 3.0),
+    )
+    inner.invert()
+    ball.apply_translation((50, 0, 0))
+    together = np.concatenate([np.asarray(body.triangles) for body in (ball, inner, outer)])
+    report = Mesh(together).report()
+    assert report.shells == 3
+    assert [round(body.volume) for body in report.bodies] == [8000, round(ball.volume), -64]
+    assert report.bodies[1].low[0] == pytest.approx(47.0, abs=0.1)

@@ -92,3 +92,13 @@ def test_the_working_names_known_formulas(client: Client) -> None:
     known = {formula.id for formula in client.list_formulas().items}
     assert answer.working
     assert {line.formula for line in answer.working} <= known
+
+
+def test_a_remedy_is_applied_and_sent_again(client: Client, job: dict[str, Any]) -> None:
+    small = {**job, "riser": {**job["riser"], "diameter": "32 mm", "height": "32 mm"}}
+    wrong = client.plan(**small)
+    assert wrong.verdict == "fail"
+    whole = [remedy for remedy in wrong.remedies if remedy.verdict != "fail"]
+    assert whole
+    assert client.plan(**whole[0].applied(small)).require().verdict == whole[0].verdict
+    assert small["riser"]["diameter"] == "32 mm"

@@ -245,3 +245,17 @@ def test_output_that_nobody_reads_to_the_end(service: str) -> None:
         process.stdout.close()
         assert process.stderr.read() == ""
         assert process.wait(60) in (0, 2)
+
+
+def test_a_riser_too_small_is_mended_on_the_way(service: str, tmp_path: Path) -> None:
+    job, mended = tmp_path / "job.toml", tmp_path / "mended.json"
+    job.write_text(PLAQUE + '\n[riser]\ndiameter = "30 mm"\nheight = "30 mm"\n', encoding="utf-8")
+    wrong = pourwright("plan", str(job), "--url", service)
+    assert wrong.returncode == 2
+    assert "WHAT WOULD MEND IT" in wrong.stdout
+    assert "Make the riser" in wrong.stdout
+    right = pourwright("plan", str(job), "--url", service, "--mend", "--save", str(mended))
+    assert right.returncode == 0, right.stdout
+    assert "mended: " in right.stderr
+    again = pourwright("plan", str(mended), "--url", service)
+    assert again.stdout == right.stdout

@@ -5,6 +5,33 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
+
+
+@dataclass(frozen=True, slots=True)
+class BodyResult:
+    """One separate surface of a mesh, in the file's own length unit."""
+
+    triangles: int
+    """Number of triangles."""
+    volume: float
+    """Volume that it encloses; negative for a hollow inside another."""
+    low: tuple[float, ...]
+    """Least x, y and z."""
+    high: tuple[float, ...]
+    """Greatest x, y and z."""
+
+
+@dataclass(frozen=True, slots=True)
+class HoleResult:
+    """A place where the surface is open, in the file's own length unit."""
+
+    edges: int
+    """Open edges round it."""
+    centre: tuple[float, ...]
+    """Where it is."""
+    size: float
+    """Diagonal of the box round it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,3 +62,11 @@ class MeshResult:
     """Whether the file was inside out (it was turned)."""
     shells: int | None
     """Separate bodies, inner hollows counted; null for a very large mesh."""
+    bodies: tuple[BodyResult, ...]
+    """The largest of them; empty for a very large mesh."""
+    holes: tuple[HoleResult, ...]
+    """The largest places where the surface is open."""
+    format: Literal["stl", "obj", "ply", "3mf"]
+    """The file's format, told by its bytes."""
+    length_unit: str | None
+    """The length unit that the file itself names; null where it names none."""

@@ -15,6 +15,7 @@ _ORDER = {"fail": 0, "unknown": 1, "warn": 2}
 _WORDS = {"warn": "WARN", "fail": "FAIL", "unknown": "UNKNOWN"}
 _COUNTED = {"fail": "failed", "unknown": "unknown", "warn": "to mind"}
 _MOST_DOUBTFUL = 6
+_NO_COST = 0.005
 _DOUBTFUL = 0.1
 """Values that may be off by more than this share are named even in the short list."""
 
@@ -28,6 +29,7 @@ def answer_lines(data: Json, width: int, body: Iterable[str], *, all_defaults: b
     return [
         *paragraph(data["message"], width, first=f"{verdict.upper()}: "),
         *mend_lines(data["checks"], data["message"], width),
+        *remedy_lines(data.get("remedies") or [], width),
         *missing_lines(data["missing"], data["message"], width),
         *body,
         *caution_lines(data["cautions"], width),
@@ -45,6 +47,26 @@ def mend_lines(checks: list[Json], said: str, width: int) -> list[str]:
     counted = ", ".join(f"{many[verdict]} {word}" for verdict, word in _COUNTED.items() if many[verdict])
     rows = [(_WORDS.get(check["verdict"], "?"), _once(check["message"], said)) for check in wrong]
     return titled(f"checks: {counted}", pairs(rows, width))
+
+
+def remedy_lines(remedies: list[Json], width: int) -> list[str]:
+    """The changes that would mend what failed, each with its cost and what becomes of the answer."""
+    rows: dict[str, str] = {}
+    for remedy in remedies:
+        costs = [_cost(remedy["cost"].get(name), name) for name in ("metal", "money")]
+        after = {"pass": "all checks then pass", "warn": "no check then fails"}.get(remedy["verdict"], "")
+        tail = "; ".join(text for text in (*costs, after) if text)
+        rows.setdefault(remedy["message"], f" ({tail})" if tail else "")
+    return titled("what would mend it", pairs([("->", text + tail) for text, tail in rows.items()], width))
+
+
+def _cost(cost: Any, name: str) -> str:
+    """What a change takes more or less of; nothing where it makes no difference."""
+    value = cost["value"] if isinstance(cost, dict) else cost
+    if not value or abs(value) < _NO_COST:
+        return ""
+    size = {**cost, "value": abs(value)} if isinstance(cost, dict) else abs(value)
+    return f"{shown(size)} {'more' if value > 0 else 'less'} {name}"
 
 
 def missing_lines(missing: list[Json], said: str, width: int) -> list[str]:

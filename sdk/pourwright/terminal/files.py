@@ -36,6 +36,14 @@ def read_job(name: str) -> tuple[dict[str, Any], Path]:
     return job, folder
 
 
+def write_job(job: dict[str, Any], name: str) -> None:
+    """Write a request as JSON."""
+    try:
+        Path(name).write_text(json.dumps(job, indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
+    except OSError as error:
+        raise BadFile(f"{name} cannot be written: {error.strerror}") from error
+
+
 def _is_toml(kind: str, text: str) -> bool:
     return kind == ".toml" or (kind != ".json" and not text.lstrip().startswith("{"))
 

@@ -1,6 +1,6 @@
 """The envelope of an answer: verdict first, then the result and everything behind it."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from importlib.metadata import PackageNotFoundError, version
 from typing import Any
 
@@ -33,7 +33,11 @@ ENGINE_VERSION = engine_version()
 
 
 def envelope(
-    answer: Answer, schema: Schema, sent: Mapping[str, Any], working: list[dict[str, Any]] | None
+    answer: Answer,
+    schema: Schema,
+    sent: Mapping[str, Any],
+    remedies: Sequence[Mapping[str, Any]],
+    working: list[dict[str, Any]] | None,
 ) -> dict[str, Any]:
     """The answer as JSON, in the current reader's units; ``sent`` is the request's JSON."""
     shown: dict[str, Any] = {
@@ -41,6 +45,7 @@ def envelope(
         "message": render(answer.message),
         "result": schema.dump(answer.result),
         "checks": [_check(check) for check in answer.checks],
+        "remedies": remedies,
         "missing": [_missing(missing) for missing in answer.missing],
         "defaults": [_default(default) for default in answer.defaults],
         "cautions": [_caution(caution) for caution in answer.cautions],

@@ -1,6 +1,7 @@
 """POST /v1/freezing."""
 
 from ..engine.answer import Answer
+from ..engine.decide import levers
 from ..engine.decide.freezing import FreezingCase, TrialCase, decide_freezing
 from .common import MouldBody, PropertiesBody
 from .registry import endpoint
@@ -90,6 +91,7 @@ class FreezingResult(Result):
     ),
     request=FreezingRequest,
     answer=FreezingResult,
+    levers=levers.FREEZING,
     examples={
         "a plate with a known mould constant": {
             "mould_constant": "4 min/cm^2",

@@ -3,6 +3,7 @@
 from typing import Any
 
 from ..engine.answer import Answer
+from ..engine.decide import levers
 from ..engine.decide.gating import GatingCase, decide_gating
 from ..engine.decide.gating_case import (
     POSITIONS,
@@ -292,6 +293,7 @@ class GatingResult(Result):
     ),
     request=GatingRequest,
     answer=GatingResult,
+    levers=levers.GATING,
     examples={
         "a bottom-gated block with a named ratio": {
             "alloy": "356",

@@ -1,7 +1,7 @@
 """Uploaded meshes on disk: the file under its SHA-256, and beside it the report of measuring it.
 
-The report outlives the file, so that the service can tell a mesh that was removed from one that
-never was there.
+A file of another format than STL is kept as the binary STL that it was turned into. The report
+outlives the file, so that the service can tell a mesh that was removed from one that never was there.
 """
 
 import hashlib
@@ -17,6 +17,8 @@ from pathlib import Path
 from typing import IO, Any, Literal
 
 from ..engine.geometry.mesh import Mesh, read_stl
+from ..engine.geometry.stl import written
+from .mesh_formats import read_mesh
 
 State = Literal["stored", "expired", "unknown"]
 
@@ -54,6 +56,8 @@ class MeshStore:
     def report(self, sha256: str) -> dict[str, Any]:
         """What measuring the mesh gave, in its own length unit."""
         found: dict[str, Any] = json.loads(self._report(sha256).read_text(encoding="utf-8"))
+        if "format" not in found:  # measured by an older version
+            found = asdict(self.mesh(sha256).report()) | {"format": "stl", "length_unit": None}
         return found
 
     def mesh(self, sha256: str) -> Mesh:
@@ -75,7 +79,10 @@ class MeshStore:
             if self.state(sha256) == "stored":
                 os.utime(self._file(sha256))
                 return False
-            report = asdict(read_stl(path.read_bytes()).report())
+            read = read_mesh(path)
+            report = asdict(read.mesh.report()) | {"format": read.format, "length_unit": read.unit}
+            if read.format != "stl":
+                path.write_bytes(written(read.mesh.triangles))
             home = self._file(sha256).parent
             home.mkdir(parents=True, exist_ok=True)
             draft = path.with_suffix(".json")

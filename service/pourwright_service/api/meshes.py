@@ -9,10 +9,17 @@ from .fields import Described, Text
 from .mesh_store import MeshStore, TooLarge, WrongHash, is_hash
 from .problems import Fault, Problem, refused
 from .registry import resource
-from .schemas import Count, Flag, Result
+from .schemas import Choice, Count, Flag, Nested, Result
 from .serving import invalid, settings, too_large
 
-_TYPES = ("application/octet-stream", "model/stl")
+_TYPES = (
+    "application/octet-stream",
+    "model/stl",
+    "model/obj",
+    "model/3mf",
+    "application/vnd.ms-package.3dmanufacturing-3dmodel+xml",
+    "application/x-ply",
+)
 _PATH = {"sha256": "SHA-256 of the file's bytes, 64 lower-case hexadecimal digits."}
 _TAG = "Meshes"
 
@@ -46,6 +53,23 @@ class MeshIdField(Text):
         return {"type": "string", "pattern": "^[0-9a-f]{64}$"}
 
 
+class BodyResult(Result):
+    """One separate surface of a mesh, in the file's own length unit."""
+
+    triangles = Count("Number of triangles.", required=True)
+    volume = BareNumber("Volume that it encloses; negative for a hollow inside another.", required=True)
+    low = Point("Least x, y and z.", required=True)
+    high = Point("Greatest x, y and z.", required=True)
+
+
+class HoleResult(Result):
+    """A place where the surface is open, in the file's own length unit."""
+
+    edges = Count("Open edges round it.", required=True)
+    centre = Point("Where it is.", required=True)
+    size = BareNumber("Diagonal of the box round it.", required=True)
+
+
 class MeshResult(Result):
     """A stored mesh as measured. Lengths are in the file's own unit: each use says what that is."""
 
@@ -61,6 +85,10 @@ class MeshResult(Result):
     degenerate = Count("Triangles without area.", required=True)
     inverted = Flag("Whether the file was inside out (it was turned).", required=True)
     shells = Count("Separate bodies, inner hollows counted; null for a very large mesh.")
+    bodies = Nested(BodyResult, "The largest of them; empty for a very large mesh.", many=True, required=True)
+    holes = Nested(HoleResult, "The largest places where the surface is open.", many=True, required=True)
+    format = Choice(("stl", "obj", "ply", "3mf"), "The file's format, told by its bytes.", required=True)
+    length_unit = Text("The length unit that the file itself names; null where it names none.")
 
 
 def store() -> MeshStore:
@@ -95,8 +123,8 @@ def _checked(sha256: str) -> str:
     operation="put_mesh",
     tag=_TAG,
     summary="Store a mesh",
-    description="Stores an STL file of up to 64 MB under the SHA-256 of its bytes and measures it. "
-    "Sending it again changes nothing. Ask with HEAD first to save the upload.",
+    description="Stores an STL, OBJ, PLY or 3MF file of up to 64 MB under the SHA-256 of its bytes and "
+    "measures it. Sending it again changes nothing. Ask with HEAD first to save the upload.",
     answer=MeshResult,
     parameters=_PATH,
     statuses={200: "The mesh was here already.", 201: "The mesh is stored."},

@@ -54,6 +54,14 @@ _IF_NONE_MATCH = {
     "description": "ETag of what the caller has; if it still holds, the answer is 304 without a body.",
     "schema": {"type": "string"},
 }
+_REMEDIES = {
+    "name": "remedies",
+    "in": "query",
+    "description": (
+        "Remedies are looked for where a check failed; 'all': also where one warns; 'none': not at all."
+    ),
+    "schema": {"type": "string", "enum": ["failed", "all", "none"], "default": "failed"},
+}
 
 
 class _Converter(OpenAPIConverter):
@@ -156,7 +164,7 @@ def _calculation(endpoint: Endpoint, request: dict[str, Any]) -> dict[str, Any]:
         "tags": [endpoint.tag],
         "summary": endpoint.summary,
         "description": endpoint.description,
-        "parameters": [_UNITS, _WORKING],
+        "parameters": [_UNITS, _WORKING, _REMEDIES],
         "requestBody": {
             "required": True,
             "description": "What is asked.",

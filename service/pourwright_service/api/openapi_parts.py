@@ -97,6 +97,35 @@ COMPONENTS: dict[str, dict[str, Any]] = {
             "source": _ref("source_ref", "Where the rule comes from."),
         },
     ),
+    "remedy": _object(
+        "A change of the request that was tried: with it the check passes, with one step less it does not.",
+        {
+            "check": {
+                "type": ["string", "null"],
+                "description": "The check that it mends; null where the answer failed as a whole.",
+            },
+            "subject": _text("That check's subject."),
+            "message": _text("The change in words."),
+            "patch": _list("patch_operation", "JSON Patch (RFC 6902) of the request that was sent."),
+            "cost": _object(
+                "What it takes more of; less is negative, null is not known.",
+                {
+                    "metal": _ref("shown_value", "Metal."),
+                    "money": _ref("shown_value", "Money."),
+                },
+            ),
+            "verdict": _ref("verdict", "The whole answer's verdict after the change."),
+        },
+    ),
+    "patch_operation": _object(
+        "One operation of a JSON Patch; 'add' replaces what is there.",
+        {
+            "op": _fixed(["add", "remove"], "What is done."),
+            "path": _text(f"{_POINTER}"),
+            "value": {"description": "What is put there."},
+        },
+        ("value",),
+    ),
     "missing": _object(
         "A value without which something could not be computed.",
         {"pointer": _text(f"{_POINTER} Give the value there."), "message": _text("What it is needed for.")},
@@ -210,6 +239,7 @@ def answer_of(summary: str, result: dict[str, Any]) -> dict[str, Any]:
             "message": _text("The sentence to read first."),
             "result": {"anyOf": [result, NOTHING], "description": "What was computed."},
             "checks": _list("check", "Every check made."),
+            "remedies": _list("remedy", "Changes that were tried: with each, its check passes."),
             "missing": _list("missing", "What could not be computed for lack of a value."),
             "defaults": _list("default", "Every value that the service chose."),
             "cautions": _list("caution", "Hazards that follow from this request, and who decides."),

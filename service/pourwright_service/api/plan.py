@@ -4,6 +4,7 @@ import dataclasses
 from typing import Any
 
 from ..engine.answer import Answer
+from ..engine.decide import levers
 from ..engine.decide.plan import decide_plan
 from ..engine.decide.plan_case import (
     ChargeWishes,
@@ -246,6 +247,7 @@ SECTIONS: list[dict[str, Any]] = [
     ),
     request=PlanRequest,
     answer=PlanResult,
+    levers=levers.PLAN,
     examples={
         "three numbers: a plain plate": {
             "alloy": "A356",

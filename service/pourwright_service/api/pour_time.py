@@ -3,6 +3,7 @@
 from typing import Any
 
 from ..engine.answer import Answer
+from ..engine.decide import levers
 from ..engine.decide.pot import PotCase
 from ..engine.decide.pour_time import LAWS, RATE_BANDS, PourTimeCase, decide_pour_time
 from .common import MouldBody, PropertiesBody, gravity_field
@@ -174,6 +175,7 @@ class PourTimeResult(Result):
     ),
     request=PourTimeRequest,
     answer=PourTimeResult,
+    levers=levers.POUR_TIME,
     examples={
         "a silicon bronze casting with its pot": {
             "alloy": "C87300",

@@ -15,10 +15,13 @@ from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
 from ..engine.answer import Answer
+from ..engine.decide.remedies import Levers
 from .query import Query
 from .schemas import Body, Result
 
 F = TypeVar("F", bound=Callable[..., Any])
+
+NO_LEVERS = Levers()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,11 +39,12 @@ class Call:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Endpoint(Call):
-    """A calculation: a JSON request in, an answer in its envelope out."""
+    """A calculation: a JSON request in, an answer in its envelope out; ``levers`` mend what fails."""
 
     request: Body
     answer: Result
     examples: Mapping[str, Mapping[str, Any]]
+    levers: Levers
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,6 +89,7 @@ class Registry:
         request: type[Body],
         answer: type[Result],
         examples: Mapping[str, Mapping[str, Any]],
+        levers: Levers = NO_LEVERS,
     ) -> Callable[[Callable[[Any], Answer]], Callable[[Any], Answer]]:
         """Declare a calculation. ``examples`` are complete requests by title; at least one."""
         if not examples:
@@ -103,6 +108,7 @@ class Registry:
                 request=request(),
                 answer=answer(),
                 examples=examples,
+                levers=levers,
             )
             return function
 

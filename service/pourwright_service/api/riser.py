@@ -1,6 +1,7 @@
 """POST /v1/riser."""
 
 from ..engine.answer import Answer
+from ..engine.decide import levers
 from ..engine.decide.riser import RiserCase, decide_riser
 from ..engine.decide.riser_inputs import CastingCase, NeckCase, RiserShape, SleeveCase
 from .common import MouldBody, PropertiesBody
@@ -164,6 +165,7 @@ class RiserResult(Result):
     ),
     request=RiserRequest,
     answer=RiserResult,
+    levers=levers.RISER,
     examples={
         "a slab in silicon bronze, riser on top": {
             "alloy": "C87300",

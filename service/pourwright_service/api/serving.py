@@ -5,7 +5,7 @@ import hmac
 import secrets
 import time
 from collections.abc import Callable
-from typing import Any
+from typing import Any, NamedTuple
 
 from flask import Flask, Request, Response, current_app, g, request
 from marshmallow import ValidationError
@@ -23,6 +23,7 @@ from .problems import Fault, Problem, faults_of, token
 from .quantities import View, viewing
 from .query import read_query
 from .registry import Endpoint, Registry, Resource
+from .remedies import remedies_of
 from .sentences import render
 
 JSON = "application/json"
@@ -59,7 +60,7 @@ def calculation(endpoint: Endpoint) -> Callable[[], Response]:
 
     def view() -> Response:
         faults: list[Fault] = []
-        system, wants_working = _asked(request, faults)
+        asked = _asked(request, faults)
         sent = read_json(json_body(request))
         case = None
         try:
@@ -68,14 +69,18 @@ def calculation(endpoint: Endpoint) -> Callable[[], Response]:
             faults += faults_of(error)
         if faults:
             raise invalid(faults)
-        with viewing(View(system, getattr(case, "currency", None) or "")):
+        with viewing(View(asked.system, getattr(case, "currency", None) or "")):
             try:
-                if not wants_working:
-                    return respond(envelope(function(case), layout, sent, None))
-                with recording() as recorder:
-                    announce_given(schema, sent)
+                working = None
+                if asked.working:
+                    with recording() as recorder:
+                        announce_given(schema, sent)
+                        answer = function(case)
+                    working = working_of(recorder.entries)
+                else:
                     answer = function(case)
-                return respond(envelope(answer, layout, sent, working_of(recorder.entries)))
+                remedies = remedies_of(endpoint, case, sent, answer, asked.remedies)
+                return respond(envelope(answer, layout, sent, remedies, working))
             except OutOfRange as error:
                 raise _out_of_range(error, sent) from error
             except MissingValue as error:
@@ -132,15 +137,27 @@ def _named(sent: Any, name: str, pointer: str) -> Any:
 
 
 _UNITS = {"units": ("metric", "us")}
-_PARAMETERS = {**_UNITS, "working": ("true", "false")}
+_PARAMETERS = {**_UNITS, "working": ("true", "false"), "remedies": ("failed", "all", "none")}
 
 
-def _asked(asked: Request, faults: list[Fault]) -> tuple[Any, bool]:
-    """The system of units and whether the working is wanted, from the query."""
+class _Asked(NamedTuple):
+    """What the query says of the answer."""
+
+    system: Any = "metric"
+    working: bool = False
+    remedies: str = "failed"
+
+
+def _asked(asked: Request, faults: list[Fault]) -> _Asked:
+    """The system of units, and whether working and remedies are wanted, from the query."""
     if not asked.query_string:
-        return "metric", False
+        return _Asked()
     words, _ = read_query(None, asked.args, _PARAMETERS, faults)
-    return words.get("units", "metric"), words.get("working") == "true"
+    return _Asked(
+        system=words.get("units", "metric"),
+        working=words.get("working") == "true",
+        remedies=words.get("remedies", "failed"),
+    )
 
 
 def json_body(asked: Request) -> bytes:

@@ -7,10 +7,11 @@ from ..api.registry import Call, Endpoint, Registry, Resource
 from .models import NOTE, Models, Types, fields_of
 from .text import WIDTH, Imports, alias_lines, argument_lines, docstring
 
-_OWN = {"units", "working", "self"}
+_OWN = {"units", "working", "remedies", "self"}
 _INDENT = " " * 8
 _UNITS_SAY = "System of units of the answer; it never changes a decision."
 _WORKING_SAY = "Whether the answer shows its working."
+_REMEDIES_SAY = "Remedies for what failed (the default), for all that does not pass, or none."
 
 
 def calls(registry: Registry, models: Models) -> dict[str, str]:
@@ -34,7 +35,7 @@ def _module(module: str, found: list[Call], models: Models) -> str:
     for call in found:
         body.append("")
         if isinstance(call, Endpoint):
-            names["answer"] |= {"Answer", "Units"}
+            names["answer"] |= {"Answer", "Remedies", "Units"}
             body += _calculation(call, models, types, aliases)
         elif isinstance(call, Resource):
             body += _resource(call, models, types, names)
@@ -61,9 +62,13 @@ def _calculation(call: Endpoint, models: Models, types: Types, aliases: list[str
     if taken:
         raise ValueError(f"{call.operation}: an argument cannot be called {taken}")
     signature = [f"{_INDENT}{_argument(call, name, field, types, aliases)}," for name, field in fields]
-    signature += [f"{_INDENT}units: Units | None = None,", f"{_INDENT}working: bool = False,"]
+    signature += [
+        f"{_INDENT}units: Units | None = None,",
+        f"{_INDENT}working: bool = False,",
+        f"{_INDENT}remedies: Remedies | None = None,",
+    ]
     says = [(name, field.description) for name, field in fields]
-    says += [("units", _UNITS_SAY), ("working", _WORKING_SAY)]
+    says += [("units", _UNITS_SAY), ("working", _WORKING_SAY), ("remedies", _REMEDIES_SAY)]
     pairs = [f'{_INDENT}        "{name}": {name},' for name, _ in fields]
     return [
         *_head(call, signature, f"Answer[{result}]", says),
@@ -77,6 +82,7 @@ def _calculation(call: Endpoint, models: Models, types: Types, aliases: list[str
         f"{_INDENT}    }},",
         f"{_INDENT}    units,",
         f"{_INDENT}    working,",
+        f"{_INDENT}    remedies,",
         f"{_INDENT})",
     ]
 

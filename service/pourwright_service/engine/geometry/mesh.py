@@ -12,18 +12,22 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from .soundness import balanced, corner_hashes, edge_faults, shells
+from .soundness import Hole, balanced, corner_hashes, edge_faults, holes, shells
 from .stl import MAX_TRIANGLES, MeshFault, box, read_triangles
 
 __all__ = ["MAX_TRIANGLES", "UPS", "Extents", "Mesh", "MeshFault", "MeshReport", "axis_of", "read_stl"]
 
 Floats = NDArray[np.float64]
+Hashes = NDArray[np.uint64]
 
 UPS = ("+x", "-x", "+y", "-y", "+z", "-z")
 """Directions that may point upwards."""
 
 SHELLS_TO = 200_000
 """Up to so many triangles the separate shells are counted."""
+
+MOST_LISTED = 20
+"""Bodies and holes that a report names."""
 
 _AT_ONCE = 16384
 
@@ -49,6 +53,16 @@ class Extents:
 
 
 @dataclass(frozen=True, slots=True)
+class Shell:
+    """One separate surface: triangles, the volume it encloses (negative: a hollow), its box."""
+
+    triangles: int
+    volume: float
+    low: tuple[float, float, float]
+    high: tuple[float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
 class MeshReport:
     """What a mesh is, in its own length unit.
 
@@ -56,7 +70,8 @@ class MeshReport:
     counts edges with an odd number of triangles, ``flipped_edges`` those whose triangles
     disagree, ``degenerate`` triangles without area. ``inverted`` says that the whole file was
     inside out and has been turned. ``shells`` is the number of separate surfaces, None above
-    :data:`SHELLS_TO` triangles. The volume of a mesh that is not watertight is not to be trusted.
+    :data:`SHELLS_TO` triangles, and ``bodies`` are the largest of them. ``holes`` are the largest
+    places where a surface is open. The volume of a mesh that is not watertight is not to be trusted.
     """
 
     triangles: int
@@ -70,6 +85,8 @@ class MeshReport:
     degenerate: int
     inverted: bool
     shells: int | None
+    bodies: tuple[Shell, ...]
+    holes: tuple[Hole, ...]
 
 
 @dataclass(frozen=True, eq=False)
@@ -122,19 +139,44 @@ class Mesh:
         corners = corner_hashes(self.triangles)
         watertight = balanced(corners)
         open_edges, flipped_edges = (0, 0) if watertight else edge_faults(corners)
+        count, bodies = self._shells(corners) if len(corners) <= SHELLS_TO else (None, ())
         return MeshReport(
             triangles=len(self.triangles),
             volume=self.volume,
             area=area,
-            low=(float(low[0]), float(low[1]), float(low[2])),
-            high=(float(high[0]), float(high[1]), float(high[2])),
+            low=_point(low),
+            high=_point(high),
             watertight=watertight,
             open_edges=open_edges,
             flipped_edges=flipped_edges,
             degenerate=int(np.count_nonzero(doubled <= 1e-14 * diagonal**2)),
             inverted=self.inverted,
-            shells=shells(corners) if len(corners) <= SHELLS_TO else None,
+            shells=count,
+            bodies=bodies,
+            holes=holes(self.triangles, corners)[:MOST_LISTED] if open_edges else (),
         )
+
+    def _shells(self, corners: Hashes) -> tuple[int, tuple[Shell, ...]]:
+        """How many surfaces there are, and the largest of them."""
+        count, label = shells(corners)
+        if count == 1:
+            whole = self.box
+            return 1, (Shell(len(corners), self.volume, _point(whole[0]), _point(whole[1])),)
+        sizes = np.bincount(label, minlength=count)
+        order = np.argsort(label, kind="stable")
+        ends = np.cumsum(sizes)
+        largest = np.argsort(-sizes, kind="stable")[: 4 * MOST_LISTED]
+        found = []
+        for number in largest:
+            own = self.triangles[order[ends[number] - sizes[number] : ends[number]]]
+            low, high = box(own)
+            found.append(Shell(len(own), signed_volume(own), _point(low), _point(high)))
+        found.sort(key=lambda shell: (-abs(shell.volume), shell.low))
+        return count, tuple(found[:MOST_LISTED])
+
+
+def _point(values: Floats) -> tuple[float, float, float]:
+    return float(values[0]), float(values[1]), float(values[2])
 
 
 def read_stl(data: bytes) -> Mesh:
@@ -142,7 +184,11 @@ def read_stl(data: bytes) -> Mesh:
 
     Raises MeshFault with a code: see :func:`.stl.read_triangles`.
     """
-    triangles = read_triangles(data)
+    return mesh_of(read_triangles(data))
+
+
+def mesh_of(triangles: Floats) -> Mesh:
+    """The mesh of triangles (n, 3, 3), turned right side out."""
     if signed_volume(triangles) < 0.0:
         return Mesh(np.ascontiguousarray(triangles[:, ::-1]), inverted=True)
     return Mesh(triangles)

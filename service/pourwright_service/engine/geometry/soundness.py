@@ -4,6 +4,8 @@ Corners that lie in the same place (as single-precision numbers, which is what S
 same corner.
 """
 
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -76,16 +78,64 @@ def edge_faults(corners: Hashes) -> tuple[int, int]:
     return int(np.count_nonzero(odd)), int(np.count_nonzero(~odd & (sums != 0)))
 
 
-def shells(corners: Hashes) -> int:
-    """How many surfaces there are that hang together by corners."""
+@dataclass(frozen=True, slots=True)
+class Hole:
+    """Open edges that hang together: how many, their middle, and the size of their box."""
+
+    edges: int
+    centre: tuple[float, float, float]
+    size: float
+
+
+def holes(triangles: Floats, corners: Hashes) -> tuple[Hole, ...]:
+    """The holes of a surface that does not close, the largest first, in its own length unit."""
+    pairs = [_sides(corners, side) for side in _SIDES]
+    edges = np.concatenate([edge for edge, _ in pairs])
+    proper = np.concatenate([way for _, way in pairs]) != 0
+    _, inverse, counts = np.unique(edges, return_inverse=True, return_counts=True)
+    (open_,) = np.nonzero((counts[inverse] % 2 == 1) & proper)
+    if not len(open_):
+        return ()
+    side, triangle = np.divmod(open_, len(corners))
+    ends = np.array(_SIDES)[side]
+    start, end = corners[triangle, ends[:, 0]], corners[triangle, ends[:, 1]]
+    names, numbered = np.unique(np.concatenate((start, end)), return_inverse=True)
+    found, label = _connected(len(names), numbered[: len(start)], numbered[len(start) :])
+    of_edge = label[numbered[: len(start)]]
+    both = np.concatenate((triangles[triangle, ends[:, 0]], triangles[triangle, ends[:, 1]]))
+    twice = np.concatenate((of_edge, of_edge))
+    made = []
+    for number in range(found):
+        at = both[twice == number]
+        low, high = at.min(axis=0), at.max(axis=0)
+        middle = (low + high) / 2.0
+        made.append(
+            Hole(
+                int(np.count_nonzero(of_edge == number)),
+                (float(middle[0]), float(middle[1]), float(middle[2])),
+                float(np.linalg.norm(high - low)),
+            )
+        )
+    return tuple(sorted(made, key=lambda hole: (-hole.size, hole.centre)))
+
+
+def shells(corners: Hashes) -> tuple[int, NDArray[np.int32]]:
+    """How many surfaces there are that hang together by corners, and to which each triangle belongs."""
+    _, corner = np.unique(corners.ravel(), return_inverse=True)
+    rows = corner.reshape(-1, 3)
+    ends = np.concatenate((rows[:, 1], rows[:, 2]))
+    starts = np.concatenate((rows[:, 0], rows[:, 0]))
+    found, label = _connected(int(corner.max()) + 1, starts, ends)
+    return found, label[rows[:, 0]]
+
+
+def _connected(
+    count: int, starts: NDArray[np.int64], ends: NDArray[np.int64]
+) -> tuple[int, NDArray[np.int32]]:
+    """Which of ``count`` points hang together by links: how many groups, and each point's group."""
     from scipy.sparse import coo_array  # here, because it is slow to load and only meshes need it
     from scipy.sparse.csgraph import connected_components
 
-    _, corner = np.unique(corners.ravel(), return_inverse=True)
-    rows = corner.reshape(-1, 3)
-    count = int(corner.max()) + 1
-    ends = np.concatenate((rows[:, 1], rows[:, 2]))
-    starts = np.concatenate((rows[:, 0], rows[:, 0]))
     links = coo_array((np.ones(len(ends), dtype=np.int8), (starts, ends)), shape=(count, count))
-    found, _ = connected_components(links, directed=False)
-    return int(found)
+    found, label = connected_components(links, directed=False)
+    return int(found), label

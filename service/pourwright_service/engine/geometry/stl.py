@@ -65,10 +65,10 @@ def read_triangles(data: bytes) -> Floats:
     if len(data) >= _HEADER:
         announced = int.from_bytes(data[80:_HEADER], "little")
         if len(data) == _HEADER + _RECORD.itemsize * announced:
-            return _believable(_binary(data, announced))
+            return believable(_binary(data, announced))
     if b"\0" in data[:1024] or not _SOLID.match(data[:1024].lower()):
         raise _wrong_size(data)
-    return _believable(_text(data))
+    return believable(_text(data))
 
 
 def _binary(data: bytes, count: int) -> Floats:
@@ -132,9 +132,13 @@ def _text(data: bytes) -> Floats:
     return np.concatenate(parts).reshape(-1, 3, 3)
 
 
-def _believable(triangles: Floats) -> Floats:
+def believable(triangles: Floats) -> Floats:
+    """The triangles, if there are any and their coordinates can be computed with; else MeshFault
+    ``mesh_empty``, ``mesh_too_large``, ``mesh_not_finite``, ``mesh_out_of_range``."""
     if not len(triangles):
         raise MeshFault("mesh_empty", "the file holds no triangles")
+    if len(triangles) > MAX_TRIANGLES:
+        raise _too_large(len(triangles))
     low, high = box(triangles)
     farthest = float(np.max(np.abs((low, high))))
     if not np.isfinite(farthest):
@@ -147,6 +151,13 @@ def _believable(triangles: Floats) -> Floats:
         detail = "the body is so small and so far from the origin that its shape is lost in rounding"
         raise MeshFault("mesh_out_of_range", detail)
     return triangles
+
+
+def written(triangles: Floats) -> bytes:
+    """The triangles (n, 3, 3) as a binary STL file."""
+    records = np.zeros(len(triangles), dtype=_RECORD)
+    records["corners"] = triangles
+    return b"triangles".ljust(80) + len(triangles).to_bytes(4, "little") + records.tobytes()
 
 
 def box(triangles: Floats) -> tuple[Floats, Floats]:

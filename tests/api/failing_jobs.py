@@ -1,0 +1,192 @@
+"""Requests with something wrong, for the remedies; between them every lever is of use at least once."""
+
+from typing import Any
+
+from .test_plan import BLOCK, JOB, PLATE, STOCK
+
+SLAB = {"name": "slab", "shape": "plate", "length": "120 mm", "width": "80 mm", "thickness": "30 mm"}
+LUMP = {"name": "lump", "shape": "plate", "length": "60 mm", "width": "40 mm", "thickness": "35 mm"}
+BRONZE = {"alloy": "C87300", "mould": {"medium": "oil-bonded sand"}}
+LIGHT = {"alloy": "A356", "mould": {"medium": "oil-bonded sand"}}
+CHAIN = [
+    {"name": "web", "shape": "plate", "length": "30 cm", "width": "10 cm", "thickness": "1 cm"},
+    {
+        "name": "boss",
+        "shape": "cylinder",
+        "diameter": "40 mm",
+        "height": "40 mm",
+        "joins": [{"to": "web", "area": "10 cm^2"}],
+    },
+    {
+        "name": "hub",
+        "shape": "cylinder",
+        "diameter": "60 mm",
+        "height": "60 mm",
+        "joins": [{"to": "web", "area": "15 cm^2"}],
+    },
+]
+POUR = {"alloy": "356", "poured_mass": "10 kg", "pour_time": "3.8 s", "sprue_height": "150 mm"}
+PLATE_PLAN = {**BRONZE, "part": {"sections": [PLATE]}}
+LOW = {"length": "300 mm", "width": "250 mm", "heights": ["30 mm"]}
+
+FAILING: dict[str, tuple[str, dict[str, Any]]] = {
+    "web between boss and hub": ("/v1/freezing", {"mould_constant": "4 min/cm^2", "sections": CHAIN}),
+    "poured too cold": ("/v1/freezing", {**BRONZE, "sections": [SLAB], "pouring_temperature": "900 degC"}),
+    "poured too hot": ("/v1/freezing", {**BRONZE, "sections": [SLAB], "pouring_temperature": "1300 degC"}),
+    "riser too small": (
+        "/v1/riser",
+        {**BRONZE, "sections": [SLAB], "riser": {"diameter": "50 mm", "height": "50 mm"}},
+    ),
+    "riser too low": (
+        "/v1/riser",
+        {**BRONZE, "sections": [SLAB], "riser": {"diameter": "90 mm", "height": "20 mm"}},
+    ),
+    "riser that runs dry": (
+        "/v1/riser",
+        {
+            **LIGHT,
+            "sections": [SLAB],
+            "riser": {"diameter": "46 mm", "height": "46 mm", "criteria": ["volume"]},
+        },
+    ),
+    "neck too thin": (
+        "/v1/riser",
+        {
+            **BRONZE,
+            "sections": [SLAB],
+            "riser": {"position": "side", "neck": {"thickness": "10 mm", "length": "40 mm"}},
+        },
+    ),
+    "neck too thick": (
+        "/v1/riser",
+        {
+            **BRONZE,
+            "sections": [SLAB],
+            "riser": {
+                "position": "side",
+                "diameter": "70 mm",
+                "height": "70 mm",
+                "neck": {"thickness": "69 mm", "length": "60 mm"},
+            },
+        },
+    ),
+    "foot wider than the face": ("/v1/riser", {**LIGHT, "sections": [{**LUMP, "width": "48 mm"}]}),
+    "sprue too low": (
+        "/v1/gating",
+        {
+            **POUR,
+            "sprue_height": "60 mm",
+            "casting": {"height": "160 mm", "above_gate": "100 mm"},
+            "ratio": {"sprue": 1, "runner": 2, "gate": 2},
+        },
+    ),
+    "head too low": (
+        "/v1/gating",
+        {
+            "alloy": "356",
+            "poured_mass": "10 kg",
+            "pour_time": "3.8 s",
+            "head": "100 mm",
+            "casting": {"height": "160 mm", "above_gate": "90 mm"},
+        },
+    ),
+    "fixed ratio": ("/v1/gating", {**POUR, "ratio": {"sprue": 1, "runner": 1, "gate": 1}}),
+    "gates too small": ("/v1/gating", {**POUR, "gate": {"area": "8 cm^2"}, "runner": {"area": "7 cm^2"}}),
+    "runner too narrow": ("/v1/gating", {**POUR, "ratio": {"sprue": 1, "runner": 1, "gate": 5}}),
+    "runner made too narrow": ("/v1/gating", {**POUR, "runner": {"area": "7 cm^2"}}),
+    "gated high up": ("/v1/gating", {**POUR, "casting": {"height": "90 mm", "above_gate": "30 mm"}}),
+    "carried cold": (
+        "/v1/pour-time",
+        {
+            **BRONZE,
+            "poured_mass": "1 kg",
+            "thickness": "12 mm",
+            "pouring_temperature": "1000 degC",
+            "pot": {"mouth_diameter": "150 mm", "metal_mass": "1 kg", "lowest_temperature": "990 degC"},
+        },
+    ),
+    "poured from high up into thin walls": (
+        "/v1/gating",
+        {
+            "alloy": "C87300",
+            "poured_mass": "4 kg",
+            "pour_time": "9 s",
+            "sprue_height": "300 mm",
+            "casting": {"height": "50 mm", "above_gate": "0 mm", "wall_thickness": "5 mm"},
+            "gate_position": "top",
+        },
+    ),
+    "coarse steps": (
+        "/v1/gating",
+        {**POUR, "poured_mass": "0.3 kg", "pour_time": "3 s", "rounding_step": "8 mm"},
+    ),
+    "sprue too narrow at the top": (
+        "/v1/gating",
+        {**POUR, "sprue": {"mouth_area": "9 cm^2"}, "basin_depth": "20 mm"},
+    ),
+    "no time for the pour": (
+        "/v1/pour-time",
+        {
+            **BRONZE,
+            "poured_mass": "4 kg",
+            "thickness": "12 mm",
+            "thinnest": "3 mm",
+            "height": "80 mm",
+            "gate_edge": "20 mm",
+            "pot": {"mouth_diameter": "110 mm", "delay": "60 s"},
+        },
+    ),
+    "poured too slowly": (
+        "/v1/pour-time",
+        {**BRONZE, "poured_mass": "4 kg", "thickness": "5 mm", "height": "80 mm", "pour_time": "60 s"},
+    ),
+    "poured too fast": (
+        "/v1/pour-time",
+        {
+            **BRONZE,
+            "poured_mass": "4 kg",
+            "thickness": "12 mm",
+            "height": "80 mm",
+            "gate_edge": "200 mm",
+            "pour_time": "1 s",
+        },
+    ),
+    "carried for too long": (
+        "/v1/pour-time",
+        {
+            **BRONZE,
+            "poured_mass": "4 kg",
+            "thickness": "12 mm",
+            "pot": {"mouth_diameter": "110 mm", "delay": "300 s", "temperature": "1150 degC"},
+        },
+    ),
+    "plan with a crucible too small": (
+        "/v1/plan",
+        {**JOB, "shop": {"crucibles": [{"name": "pot", "brim_volume": "0.2 L"}]}},
+    ),
+    "plan with flasks too low": ("/v1/plan", {**PLATE_PLAN, "shop": {"flasks": [LOW]}}),
+    "plan with flasks too narrow": (
+        "/v1/plan",
+        {
+            **PLATE_PLAN,
+            "shop": {"flasks": [{"length": "220 mm", "width": "140 mm", "heights": ["100 mm", "150 mm"]}]},
+        },
+    ),
+    "plan without a riser": ("/v1/plan", {**PLATE_PLAN, "riser": {"position": "none"}}),
+    "plan with a riser too small": (
+        "/v1/plan",
+        {**PLATE_PLAN, "riser": {"diameter": "30 mm", "height": "30 mm"}},
+    ),
+    "plan with a fixed ratio and a low sprue": (
+        "/v1/plan",
+        {
+            **PLATE_PLAN,
+            "gating": {"ratio": {"sprue": 1, "runner": 1, "gate": 1}, "sprue_height": "45 mm"},
+        },
+    ),
+    "plan of a block that yields little": (
+        "/v1/plan",
+        {**JOB, "part": {"sections": [BLOCK]}, "stock": STOCK},
+    ),
+}
+"""Path and request by what is wrong with it."""

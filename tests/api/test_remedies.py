@@ -1,0 +1,160 @@
+"""Remedies over HTTP: made in the request and sent again, the check passes; one step less, it fails."""
+
+import copy
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+import pytest
+from flask.testing import FlaskClient
+
+from pourwright.patch import patched
+from pourwright_service.api.quantities import read, write_exact
+from pourwright_service.api.registry import REGISTRY
+from pourwright_service.engine.decide.remedies import Proposal, Slide
+
+from .failing_jobs import FAILING
+
+Json = dict[str, Any]
+
+
+def ask(client: FlaskClient, path: str, request: Mapping[str, Any], which: str = "all") -> Json:
+    response = client.post(f"{path}?remedies={which}", json=request)
+    assert response.status_code == 200, response.get_json()
+    answer: Json = response.get_json()
+    return answer
+
+
+def same(answer: Json, remedy: Json) -> Json | None:
+    """The remedy's check in another answer."""
+    for check in answer["checks"]:
+        if check["id"] == remedy["check"] and check["subject"] == remedy["subject"]:
+            found: Json = check
+            return found
+    return None
+
+
+def written(remedy: Json) -> tuple[str, Any]:
+    """Pointer and value of the last change of a remedy, told apart from the objects made on the way."""
+    pointer, value = remedy["patch"][-1]["path"], remedy["patch"][-1].get("value")
+    while isinstance(value, dict) and "unit" not in value:
+        ((name, value),) = value.items()
+        pointer += f"/{name}"
+    return pointer, value
+
+
+def si(lever: Slide, value: Any) -> float:
+    """A remedy's value as an SI number."""
+    return read(lever.kind, value) if isinstance(value, dict) else float(value)
+
+
+def slides(path: str, remedy: Json) -> Iterator[Slide]:
+    """The sliding levers that can have made a remedy."""
+    pointer, value = written(remedy)
+    if isinstance(value, str) or value is None:
+        return
+    for endpoint in REGISTRY.endpoints.values():
+        for lever in endpoint.levers.levers if endpoint.path == path else ():
+            if isinstance(lever, Slide) and lever.at == pointer and remedy["check"] in lever.checks:
+                yield lever
+
+
+@pytest.mark.parametrize("name", FAILING)
+def test_a_remedy_sent_again_passes_and_one_step_less_does_not(client: FlaskClient, name: str) -> None:
+    path, request = FAILING[name]
+    before = copy.deepcopy(request)
+    answer = ask(client, path, request)
+    assert answer["remedies"]
+    for remedy in answer["remedies"]:
+        mended = patched(request, remedy["patch"])
+        after = ask(client, path, mended, "none")
+        assert after["verdict"] == remedy["verdict"], remedy
+        check = same(after, remedy)
+        assert check is None or check["verdict"] == "pass", remedy
+        for lever in slides(path, remedy):
+            assert check is not None
+            pointer, value = written(remedy)
+            less = si(lever, value) - (lever.step if lever.up else -lever.step)
+            old = same(answer, remedy)
+            assert old is not None
+            change = [*remedy["patch"][:-1], _instead(remedy["patch"][-1], write_exact(lever.kind, less))]
+            response = client.post(f"{path}?remedies=none", json=patched(request, change))
+            if response.status_code == 200:
+                closer = same(response.get_json(), remedy)
+                assert closer is None or closer["verdict"] != "pass", (remedy, less, pointer)
+    assert request == before
+
+
+def _instead(operation: Json, value: Any) -> Json:
+    """The operation with another innermost value."""
+    inner = operation["value"]
+    if not isinstance(inner, dict) or "unit" in inner:
+        return {**operation, "value": value}
+    ((name, deeper),) = inner.items()
+    return {**operation, "value": {name: _instead({"value": deeper}, value)["value"]}}
+
+
+def test_every_lever_is_of_use(client: FlaskClient) -> None:
+    """A lever that mends nothing in any of the jobs would be a promise nobody has tried."""
+    used: set[tuple[str, int]] = set()
+    for path, request in FAILING.values():
+        levers = next(e.levers.levers for e in REGISTRY.endpoints.values() if e.path == path)
+        for remedy in ask(client, path, request)["remedies"]:
+            used |= {(path, number) for number, lever in enumerate(levers) if _made(lever, remedy)}
+    unused = {
+        (endpoint.path, str(getattr(lever, "at", None) or getattr(lever, "words", None) or lever.checks))
+        for endpoint in REGISTRY.endpoints.values()
+        if endpoint.path != "/v1/plan"
+        for number, lever in enumerate(endpoint.levers.levers)
+        if (endpoint.path, number) not in used and not _shared(endpoint.path, lever)
+    }
+    assert not sorted(unused)
+
+
+def _made(lever: Any, remedy: Json) -> bool:
+    """Whether a lever can have made a remedy."""
+    if remedy["check"] not in lever.checks:
+        return False
+    if isinstance(lever, Slide):
+        return lever.at == written(remedy)[0]
+    return isinstance(lever, Proposal) or remedy["message"] == lever.words
+
+
+def _shared(path: str, lever: Any) -> bool:
+    """The freezing levers are tried with /v1/freezing."""
+    freezing = next(e.levers.levers for e in REGISTRY.endpoints.values() if e.path == "/v1/freezing")
+    return path != "/v1/freezing" and lever in freezing
+
+
+def test_remedies_are_looked_for_as_asked(client: FlaskClient) -> None:
+    path, request = FAILING["sprue too low"]
+    failed, everything, none = (ask(client, path, request, which) for which in ("failed", "all", "none"))
+    assert not none["remedies"]
+    assert {remedy["check"] for remedy in failed["remedies"]} == {"gating-head-left", "gate-velocity"}
+    assert len(everything["remedies"]) >= len(failed["remedies"])
+    response = client.post(path, json=request)
+    assert response.get_json() == failed
+    odd = client.post(f"{path}?remedies=some", json=request)
+    assert odd.status_code == 422
+    assert odd.get_json()["errors"][0]["parameter"] == "remedies"
+
+
+def test_a_remedy_does_not_depend_on_the_reader(client: FlaskClient) -> None:
+    path, request = FAILING["riser too small"]
+    metric = ask(client, path, request)["remedies"]
+    response = client.post(f"{path}?remedies=all&units=us", json=request)
+    inches = response.get_json()["remedies"]
+    assert [remedy["check"] for remedy in inches] == [remedy["check"] for remedy in metric]
+    for ours, theirs in zip(metric, inches, strict=True):
+        (_, mine), (_, other) = written(ours), written(theirs)
+        if isinstance(mine, dict):
+            assert read("length", mine) == pytest.approx(read("length", other), rel=1e-12)
+    assert "in" in inches[0]["message"]
+
+
+def test_the_working_is_that_of_the_answer_alone(client: FlaskClient) -> None:
+    path, request = FAILING["riser too small"]
+    shown = client.post(f"{path}?working=true", json=request).get_json()
+    plain = client.post(f"{path}?working=true&remedies=none", json=request).get_json()
+    assert shown["working"] == plain["working"]
+    assert shown["remedies"]
+    assert not plain["remedies"]
