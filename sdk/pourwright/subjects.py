@@ -4,9 +4,11 @@
 
 from __future__ import annotations
 
+from .alloys import AlloysCalls
 from .catalogue import CatalogueCalls
 from .charge import ChargeCalls
 from .docs import DocsCalls
+from .doubtful import DoubtfulCalls
 from .freezing import FreezingCalls
 from .gating import GatingCalls
 from .health import HealthCalls
@@ -18,9 +20,11 @@ from .riser import RiserCalls
 
 
 class Subjects(
+    AlloysCalls,
     CatalogueCalls,
     ChargeCalls,
     DocsCalls,
+    DoubtfulCalls,
     FreezingCalls,
     GatingCalls,
     HealthCalls,

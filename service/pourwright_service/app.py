@@ -3,9 +3,11 @@
 from flask import Flask
 
 from .api import (
+    alloys,
     catalogue,
     charge,
     docs,
+    doubtful,
     freezing,
     gating,
     health,
@@ -27,8 +29,10 @@ SUBJECTS = (
     pour_time,
     charge,
     meshes,
+    alloys,
     catalogue,
     reference,
+    doubtful,
     docs,
     health,
 )

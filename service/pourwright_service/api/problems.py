@@ -135,6 +135,7 @@ FAULTS: dict[str, str] = {
     "missing_field": "a required field is not there",
     "unknown_field": "a field that the request does not have",
     "unknown_parameter": "a query parameter that the call does not have",
+    "repeated_parameter": "a query parameter that was given more than once",
     "null": "null where a value is needed; leave an optional field out",
     "not_an_object": "something else where a JSON object is needed",
     "not_an_array": "something else where a JSON array is needed",
