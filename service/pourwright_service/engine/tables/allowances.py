@@ -45,9 +45,13 @@ class DraftDepth:
 def _load() -> dict[str, Contraction]:
     return {
         row.key: Contraction(
-            *(row.words[name] for name in ("metal", "report", "family", "group", "casting")),
-            row.cells["low"],
-            row.cells["high"],
+            metal=row.words["metal"],
+            report=row.words["report"],
+            family=row.words["family"],
+            group=row.words["group"],
+            casting=row.words["casting"],
+            low=row.cells["low"],
+            high=row.cells["high"],
         )
         for row in read_table("contractions")
     }

@@ -101,7 +101,9 @@ def substance_names() -> list[str]:
     return [
         name
         for each in SUBSTANCES.values()
-        for name in dict.fromkeys((each.id, each.formula, *((each.element,) if each.element else ()), *each.names))
+        for name in dict.fromkeys(
+            (each.id, each.formula, *((each.element,) if each.element else ()), *each.names)
+        )
     ]
 
 
