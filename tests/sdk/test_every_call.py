@@ -6,6 +6,7 @@ from typing import Any
 import pytest
 
 from pourwright import Answer, Client, Quantity
+from pourwright.errors import InvalidRequest
 from pourwright_service.api.registry import REGISTRY
 
 EXAMPLES = [
@@ -50,6 +51,30 @@ def _matches(read: Any, data: Any) -> None:
 def test_lists(client: Client, operation: str) -> None:
     found = getattr(client, operation)(units="us")
     assert dataclasses.is_dataclass(found)
+
+
+@pytest.mark.parametrize(
+    "limit", ["1100 degC", Quantity(1100, "degC"), {"value": 2012.0, "unit": "degF"}], ids=str
+)
+def test_alloys_by_need(client: Client, limit: Any) -> None:
+    found = client.list_alloys(pours_below=limit, no_lead=True, no_zinc_fume=False, sea_water="good")
+    assert {alloy.id for alloy in found.items} >= {"535", "pewter"}
+    reasons = {alloy.id: alloy.reasons for alloy in found.left_out}
+    assert reasons["C87300"] == ("Up to 0.2 % of lead is let in, though none is added.",)
+    for alloy in found.items:
+        assert isinstance(alloy.pouring_low, Quantity)
+        assert alloy.pouring_low.to("degC").value <= 1100
+    assert client.list_alloys(lead_at_most="0.25 %", search="everdur").items[-1].id == "C87300"
+
+
+def test_a_wrong_filter_is_pointed_at(client: Client) -> None:
+    with pytest.raises(InvalidRequest) as caught:
+        client.list_alloys(pours_below="1100")
+    assert [(fault.parameter, fault.code) for fault in caught.value.errors] == [("pours_below", "no_unit")]
+
+
+def test_a_name_with_a_slash(client: Client) -> None:
+    assert client.get_alloy(id="70/30 brass").id == "C26000"
 
 
 def test_one_alloy_in_either_system(client: Client) -> None:

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from ..models.alloys import AlloyResult, AlloySummaryList
 from ..models.plan_result import PlanResult
 from ..reading import read
+from .alloys import alloy_text, alloys_text
 from .envelope import answer_lines
 from .plan import plan_lines
 from .results import result_lines
@@ -24,3 +26,13 @@ def answer_text(subject: str, data: Mapping[str, Any], width: int, *, all_defaul
 def plan_text(data: Mapping[str, Any], width: int) -> str:
     """The answer of a plan."""
     return answer_text("plan", data, width)
+
+
+def alloys_page(data: Mapping[str, Any], width: int, *, left_out: bool = False) -> str:
+    """The answer of /v1/alloys."""
+    return alloys_text(read(AlloySummaryList, data), width, left_out=left_out)
+
+
+def alloy_page(data: Mapping[str, Any], width: int) -> str:
+    """The answer of /v1/alloys/{id}."""
+    return alloy_text(read(AlloyResult, data), width)

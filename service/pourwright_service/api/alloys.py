@@ -251,25 +251,18 @@ def _used(name: str, found: Found) -> dict[str, Any]:
 
 
 def _hazard(found: AlloyHazard) -> dict[str, Any]:
-    known = found.thresholds
-    shown: dict[str, Any] = {
+    known, caution = found.thresholds, found.caution
+    return {
         "element": known.element,
         "most_percent": found.most,
         "care_above": cell_of("care above", known.cells["care_above"]),
         "refuse_above": optional_cell("refuse above", known.cells.get("refuse_above")),
-        "severity": "none",
-    }
-    caution = found.caution
-    if caution is None:
-        return shown
-    return {
-        **shown,
-        "severity": caution.severity,
-        "hazard": caution.hazard,
-        "message": render(caution.text),
-        "why": render(caution.why),
-        "decides": caution.decides,
-        "source": cited(caution.source),
+        "severity": caution.severity if caution else "none",
+        "hazard": caution and caution.hazard,
+        "message": caution and render(caution.text),
+        "why": caution and render(caution.why),
+        "decides": caution and caution.decides,
+        "source": caution and cited(caution.source),
     }
 
 

@@ -17,8 +17,8 @@ from .metal import METAL_KINDS, Found, metal_of
 Verdict = Literal["fits", "unknown", "left out"]
 
 QUIET_ZINC = 101.325
-"""Vapour pressure in Pa, a thousandth of an atmosphere, below which pure zinc is counted as not fuming;
-common practice, no source."""
+"""Vapour pressure in Pa, a thousandth of an atmosphere, below which pure zinc is counted as not fuming:
+the open baths in which steel is galvanised stand near 450 degC; common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,21 +53,25 @@ _Told = tuple[Verdict, Say | None]
 
 def choose_alloys(case: AlloysCase) -> list[Judged]:
     """Every alloy of the family and name asked for, judged, in the order of the table."""
-    return [_judge(alloy, case) for alloy in ALLOYS.values() if _is_meant(alloy, case)]
+    return [
+        _judge(alloy, case)
+        for alloy in ALLOYS.values()
+        if case.family in (None, alloy.family) and (case.search is None or _found(alloy, case.search))
+    ]
 
 
-def _is_meant(alloy: Alloy, case: AlloysCase) -> bool:
-    if case.family is not None and alloy.family != case.family:
-        return False
-    if case.search is None:
-        return True
-    wanted = plain(case.search)
-    names = (alloy.id, alloy.name, alloy.designation, alloy.group, *(alias.name for alias in alloy.aliases))
-    return bool(wanted) and any(wanted in plain(name) for name in names)
+def _found(alloy: Alloy, search: str) -> list[str]:
+    """The names of the alloy in which the text is, its own before those that are only near it."""
+    own = (alloy.id, alloy.name, alloy.designation, alloy.group)
+    aliases = sorted(alloy.aliases, key=lambda alias: alias.relation == "near")
+    wanted = plain(search)
+    return [name for name in (*own, *(alias.name for alias in aliases)) if wanted and wanted in plain(name)]
 
 
 def _judge(alloy: Alloy, case: AlloysCase) -> Judged:
     told: list[_Told] = []
+    if case.search is not None:
+        told.append(_name(alloy, _found(alloy, case.search)[0]))
     if case.pours_below is not None:
         told.append(_pours_below(alloy, case.pours_below))
     lead = [ELEMENT_HAZARDS["Pb"].care_above] if case.no_lead else []
@@ -87,6 +91,14 @@ def _judge(alloy: Alloy, case: AlloysCase) -> Judged:
 
 
 # --- one rule each ----------------------------------------------------------------------------
+
+
+def _name(alloy: Alloy, name: str) -> _Told:
+    """That a name is only near the alloy is said; the alloy is not left out for it."""
+    if not any(alias.name == name and alias.relation == "near" for alias in alloy.aliases):
+        return "fits", None
+    words = "{name} is only near it: properties may be taken over, limits of composition not."
+    return "fits", Say(words, name=name)
 
 
 def _pours_below(alloy: Alloy, limit: float) -> _Told:
