@@ -211,10 +211,7 @@ def allowances() -> dict[str, Any]:
     return {
         "casting_tolerances": [_step(step) for step in casting_steps()],
         "casting_grades": [_grades(found) for found in grade_ranges()],
-        "foundry_tolerances": [
-_foundry(line)
-            for line in foundry_tolerances()
-        ],
+        "foundry_tolerances": [_foundry(line) for line in foundry_tolerances()],
         "machining_allowances": [_step(step) for step in machining_steps()],
         "machining_practice": [
             {"id": found.id, "family": found.family, **_named(low=found.low, high=found.high)}
