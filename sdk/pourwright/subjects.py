@@ -4,6 +4,7 @@
 
 from __future__ import annotations
 
+from .allowances import AllowancesCalls
 from .alloys import AlloysCalls
 from .catalogue import CatalogueCalls
 from .charge import ChargeCalls
@@ -12,14 +13,17 @@ from .doubtful import DoubtfulCalls
 from .freezing import FreezingCalls
 from .gating import GatingCalls
 from .health import HealthCalls
+from .limits import LimitsCalls
 from .meshes import MeshesCalls
 from .plan import PlanCalls
 from .pour_time import PourTimeCalls
+from .practice import PracticeCalls
 from .reference import ReferenceCalls
 from .riser import RiserCalls
 
 
 class Subjects(
+    AllowancesCalls,
     AlloysCalls,
     CatalogueCalls,
     ChargeCalls,
@@ -28,9 +32,11 @@ class Subjects(
     FreezingCalls,
     GatingCalls,
     HealthCalls,
+    LimitsCalls,
     MeshesCalls,
     PlanCalls,
     PourTimeCalls,
+    PracticeCalls,
     ReferenceCalls,
     RiserCalls,
 ):

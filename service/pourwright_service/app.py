@@ -3,6 +3,7 @@
 from flask import Flask
 
 from .api import (
+    allowances,
     alloys,
     catalogue,
     charge,
@@ -11,9 +12,11 @@ from .api import (
     freezing,
     gating,
     health,
+    limits,
     meshes,
     plan,
     pour_time,
+    practice,
     reference,
     riser,
     serving,
@@ -31,6 +34,9 @@ SUBJECTS = (
     meshes,
     alloys,
     catalogue,
+    limits,
+    allowances,
+    practice,
     reference,
     doubtful,
     docs,

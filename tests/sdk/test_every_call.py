@@ -87,3 +87,20 @@ def test_one_alloy_in_either_system(client: Client) -> None:
     assert isinstance(liquidus_us, Quantity)
     assert liquidus_us.unit == "degF"
     assert liquidus.to("degF").value == pytest.approx(liquidus_us.value, abs=1e-9)
+
+
+def test_limits_of_one_substance(client: Client) -> None:
+    """OSHA, interpretation of 1990: lead in air, 50 micrograms per cubic metre over 8 hours."""
+    limits = client.list_limits(substance="Pb", averaging="8 h").items
+    (lead,) = (limit for limit in limits if limit.kind == "limit")
+    assert lead.concentration is not None
+    assert isinstance(lead.concentration.value, Quantity)
+    assert lead.concentration.value.to("mg/m^3").value == pytest.approx(0.05)
+
+
+def test_draft_is_an_angle(client: Client) -> None:
+    """A job foundry's guide: pockets in the cope 3 to 7 degrees."""
+    (cope,) = (draft for draft in client.get_allowances().draft if draft.id == "cope pocket")
+    assert cope.high is not None
+    assert isinstance(cope.high.value, Quantity)
+    assert cope.high.value.to("rad").value == pytest.approx(0.12217, abs=1e-5)
