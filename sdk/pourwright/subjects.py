@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from .catalogue import CatalogueCalls
 from .charge import ChargeCalls
+from .charge_makes import ChargeMakesCalls
 from .docs import DocsCalls
 from .freezing import FreezingCalls
 from .gating import GatingCalls
@@ -20,6 +21,7 @@ from .riser import RiserCalls
 class Subjects(
     CatalogueCalls,
     ChargeCalls,
+    ChargeMakesCalls,
     DocsCalls,
     FreezingCalls,
     GatingCalls,

@@ -5,6 +5,7 @@ from flask import Flask
 from .api import (
     catalogue,
     charge,
+    charge_makes,
     docs,
     freezing,
     gating,
@@ -26,6 +27,7 @@ SUBJECTS = (
     gating,
     pour_time,
     charge,
+    charge_makes,
     meshes,
     catalogue,
     reference,

@@ -86,6 +86,8 @@ class ChargeInputs:
     with ``rest``. ``composition`` and ``recovery`` are (n, E), at the middle of their intervals;
     ``ends`` holds what the intervals allow. ``minima`` and ``maxima`` (E): 0 and 1 where there is
     no limit. ``aim`` (E): NaN where none. ``named`` (E): elements that the specification names.
+    ``told`` (n, E): elements that the item's own analysis names. ``family``: the base metal, by
+    which recoveries are looked up.
     ``piece`` (n): mass of one piece, 0 where the item can be divided. ``all_or_nothing``,
     ``usable`` (n): flags. ``lot`` (n): an item is used not at all or in at least this mass; 0 for
     what comes in pieces, and no more than there is.
@@ -103,6 +105,8 @@ class ChargeInputs:
     maxima: Array
     aim: Array
     named: Flags
+    told: Flags
+    family: str | None
     unnamed_limit: float
     price: Array
     available: Array
@@ -170,7 +174,7 @@ def assess_charge(inputs: ChargeInputs, decision: ChargeDecision) -> ChargeAsses
     x, ends = decision.masses, inputs.ends
     heel_mass = float(x[inputs.heel :].sum())
     charged = float(x[: inputs.heel].sum())
-    masses = np.einsum("n,...ne,...ne->...e", x, inputs.composition, inputs.recovery)
+    masses = x @ (inputs.composition * inputs.recovery)
     melt = masses.sum(axis=-1)
     own_low, own_high = x @ ends.own_low, x @ ends.own_high
     whole_low = (own_low + x @ ends.others_high).tolist()

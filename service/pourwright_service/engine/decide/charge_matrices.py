@@ -26,13 +26,17 @@ DIVIDED, PIECES, ABSENT_OR = 0, 1, 2
 """Kinds of variable, numbered as the solver does: any mass; a count; zero or within bounds."""
 
 
+UNNAMED_ROW = (-5, "unnamed")
+"""Labels the row of all elements together that the specification does not name."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Program:
     """Minimise each of ``costs`` in turn, subject to low <= rows @ v <= high and floor <= v <= ceiling.
 
     R rows by V variables; ``kinds`` (V). The first ``items`` variables times ``unit`` (items) are
     masses in kg. ``labels`` (R) names each row: (element index, "minimum" or "maximum"), or
-    (-1, "melt").
+    (-1, "melt"), or UNNAMED_ROW.
     """
 
     costs: tuple[Array, ...]
@@ -78,6 +82,40 @@ def limit_rows(inputs: ChargeInputs, *, robust: bool) -> tuple[Array, list[tuple
     return rows, labels
 
 
+def unnamed_row(inputs: ChargeInputs) -> Array:
+    """``row @ mass >= 0`` (n) where the elements that nobody named stay as few as they should.
+
+    At middle recoveries, as the check of it; ``rest`` is not an element.
+    """
+    metal = inputs.composition * inputs.recovery
+    strange = ~inputs.named
+    strange[-1] = False
+    row: Array = inputs.unnamed_limit * metal.sum(axis=1) - metal[:, strange].sum(axis=1)
+    return row
+
+
+def as_decided(inputs: ChargeInputs, masses: Array) -> ChargeInputs:
+    """The inputs with unnamed elements allowed for, where the charge holds more of them than it should:
+    it was chosen so because nothing better was to be had."""
+    if not np.isfinite(inputs.unnamed_limit):
+        return inputs
+    few = float(unnamed_row(inputs) @ masses) >= -1e-9 * float(masses.sum())
+    return inputs if few else replace(inputs, unnamed_limit=np.inf)
+
+
+def tails_of(inputs: ChargeInputs, label: tuple[int, str], *, robust: bool) -> tuple[Array, Array]:
+    """Metal (n) left per mass of each item: of the limit's element and of everything else, at the ends
+    that the limit has to stand (robust), or at the middle."""
+    element, side = label
+    if not robust:
+        metal = inputs.composition * inputs.recovery
+        return metal[:, element], metal.sum(axis=1) - metal[:, element]
+    ends = inputs.ends
+    if side == "minimum":
+        return ends.own_low[:, element], ends.others_high[:, element]
+    return ends.own_high[:, element], ends.others_low[:, element]
+
+
 def limit_of(inputs: ChargeInputs, label: tuple[int, str]) -> float:
     """The limit that a row stands for, a ratio."""
     element, side = label
@@ -111,6 +149,12 @@ def assemble(inputs: ChargeInputs, *, robust: bool, melt: float | None = None) -
     labels = [labels[k] for k in kept] + [(-1, "melt")]
     low = np.zeros(len(labels))
     low[-1] = PARTS if melt is None else melt / scale
+    if np.isfinite(inputs.unnamed_limit):
+        strange = unnamed_row(inputs) / max(inputs.unnamed_limit, ZERO_LIMIT)
+        if (strange < 0.0).any():
+            rows = np.vstack((rows, strange * per_variable))
+            low = np.append(low, 0.0)
+            labels.append(UNNAMED_ROW)
     high = np.full(len(labels), np.inf)
     rows, low, high, labels = _without_twins(inputs, rows, low, high, labels)
     floor, ceiling, kinds = _bounds(inputs, unit)
