@@ -7,6 +7,7 @@ from __future__ import annotations
 from .catalogue import CatalogueCalls
 from .charge import ChargeCalls
 from .charge_makes import ChargeMakesCalls
+from .charge_melts import ChargeMeltsCalls
 from .docs import DocsCalls
 from .freezing import FreezingCalls
 from .gating import GatingCalls
@@ -22,6 +23,7 @@ class Subjects(
     CatalogueCalls,
     ChargeCalls,
     ChargeMakesCalls,
+    ChargeMeltsCalls,
     DocsCalls,
     FreezingCalls,
     GatingCalls,

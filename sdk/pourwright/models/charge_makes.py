@@ -40,14 +40,14 @@ class MakesRequest(TypedDict):
 
 @dataclass(frozen=True, slots=True)
 class UseLine:
-    """A stock item and how much of it is charged."""
+    """A stock item and a mass of it."""
 
     item: str
     """The item's name."""
     place: int
     """Its place in the stock, from 0."""
     mass: Quantity
-    """How much of it is charged."""
+    """How much of it."""
 
 
 @dataclass(frozen=True, slots=True)

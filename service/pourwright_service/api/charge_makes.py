@@ -1,8 +1,10 @@
 """POST /v1/charge/makes."""
 
+from collections.abc import Sequence
 from typing import Any
 
 from ..engine.answer import Answer
+from ..engine.decide.charge_case import StockItem
 from ..engine.decide.charge_makes import WHOLE, MakesCase, decide_makes
 from .charge import RECOVERY, REST, LimitLine, StockBody
 from .fields import check_items, each
@@ -20,6 +22,7 @@ from .schemas import (
     Result,
     Text,
     at_least,
+    refused_at,
 )
 
 MOST_ALLOYS = 200
@@ -76,13 +79,24 @@ class MakesRequest(Body):
     )
     currency = Text("Name of the money that prices are in, such as EUR.", longest=12)
 
+    def make(self, data: dict[str, Any]) -> Any:
+        nothing_decided(data["stock"])
+        return super().make(data)
+
+
+def nothing_decided(stock: Sequence[StockItem]) -> None:
+    """Refuse a charge that is already decided where one is to be found."""
+    for place, item in enumerate(stock):
+        if item.charged is not None:
+            raise refused_at(f"stock/{place}/charged", "inconsistent", "here the charge is still to be found")
+
 
 class UseLine(Result):
-    """A stock item and how much of it is charged."""
+    """A stock item and a mass of it."""
 
     item = Text("The item's name.", required=True)
     place = Count("Its place in the stock, from 0.", required=True)
-    mass = Quantity("mass", "How much of it is charged.", required=True)
+    mass = Quantity("mass", "How much of it.", required=True)
 
 
 class MakesLine(Result):

@@ -65,6 +65,9 @@ SEARCH = check_kind(
     source="COMMON-PRACTICE",
     else_="warn",
 )
+TRACE = 1e-12
+"""A mass (kg) that stands for nothing where something is divided by it."""
+
 NEAR_ENOUGH = 1e-3
 """A charge within a tenth of a per cent of the best is as good."""
 
@@ -328,7 +331,8 @@ def _stock_checks(inputs: ChargeInputs, decision: ChargeDecision) -> list[Check]
     x = decision.masses[: inputs.heel]
     used = x > 0.0
     checks: list[Check] = []
-    drawn = np.where(used, x / inputs.available[: inputs.heel], 0.0)
+    there = np.where(used, inputs.available[: inputs.heel], 1.0)
+    drawn = np.where(used, x, 0.0) / np.maximum(there, TRACE)
     if drawn.any():
         worst = int(drawn.argmax())
         checks.append(

@@ -6,14 +6,14 @@ from typing import TypeAlias
 import numpy as np
 
 from ..answer import Answer, answer
-from ..assess.charge import ChargeAssessment, ChargeDecision, ChargeInputs, Side, assess_charge
+from ..assess.charge import ChargeAssessment, ChargeDecision, ChargeInputs, assess_charge
 from ..assess.charge_intervals import Array
 from ..assess.hazards import hazards_of_melt, hazards_of_pour
 from ..cautions import unnamed_rest
 from ..ledger import Ledger, MissingValue, Say
 from .charge_answer import charge_result, charge_sentence
 from .charge_case import ChargeCase, Heel, StockItem
-from .charge_matrices import Program, assemble, limit_of, limit_rows
+from .charge_matrices import Program, assemble, touched_limits
 from .charge_mend import doubtful_limits, nearest_charge
 from .charge_purchase import mend_charge
 from .charge_relax import relax
@@ -43,9 +43,6 @@ EXPLAINED = 12
 
 HIDDEN = 2e-4
 """Less than this share of unnamed metal in the melt (0.02 %) hides nothing that matters."""
-
-BINDING = 1e-7
-"""A limit nearer than this share of itself holds the charge where it is."""
 
 
 def decide_charge(case: ChargeCase) -> Answer:
@@ -159,7 +156,7 @@ def _chosen(inputs: ChargeInputs) -> ChargeDecision:
             outcome="robust",
             certain=certain,
             middle=middle,
-            binding=_binding(inputs, certain, robust=True),
+            binding=touched_limits(inputs, certain, robust=True),
             gap=certain_gap,
         )
     if middle is not None:
@@ -169,14 +166,14 @@ def _chosen(inputs: ChargeInputs) -> ChargeDecision:
             certain=certain,
             middle=middle,
             doubtful=doubtful_limits(inputs) if robust else (),
-            binding=_binding(inputs, middle, robust=False),
+            binding=touched_limits(inputs, middle, robust=False),
             gap=max(gap, certain_gap) if robust else gap,
         )
     nearest = nearest_charge(inputs)
     return ChargeDecision(
         masses=nearest.masses,
         outcome="nearest",
-        binding=nearest.broken + _binding(inputs, nearest.masses, robust=False),
+        binding=nearest.broken + touched_limits(inputs, nearest.masses, robust=False),
         gap=nearest.gap,
     )
 
@@ -208,17 +205,6 @@ def _uncertain(inputs: ChargeInputs) -> bool:
     ends = inputs.ends
     return not (
         np.array_equal(ends.own_low, ends.own_high) and np.array_equal(ends.others_low, ends.others_high)
-    )
-
-
-def _binding(inputs: ChargeInputs, masses: Array, *, robust: bool) -> tuple[Side, ...]:
-    """The limits that the charge lies on."""
-    rows, labels = limit_rows(inputs, robust=robust)
-    melt = float(masses.sum())
-    return tuple(
-        label
-        for label, slack in zip(labels, rows @ masses, strict=True)
-        if abs(slack) <= BINDING * max(limit_of(inputs, label), BINDING) * melt
     )
 
 

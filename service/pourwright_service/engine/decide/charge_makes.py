@@ -20,7 +20,7 @@ from ..ledger import Ledger, MissingValue, Say
 from ..tables.alloys import ALLOYS
 from .charge_answer import side_line
 from .charge_case import ChargeCase, Ranges, StockItem
-from .charge_matrices import PARTS, assemble, limit_of, limit_rows, tails_of, unnamed_row
+from .charge_matrices import PARTS, assemble, limit_of, limit_rows, tails_of, touched_limits, unnamed_row
 from .charge_mend import WORTHWHILE, doubtful_limits, metal_at_hand
 from .charge_relax import cost_of
 from .charge_solve import LESSER, set_free, solved
@@ -29,8 +29,8 @@ from .charge_stock import known_stock, prepare_charge
 WHOLE = 5
 """So many of the best are solved again with whole pieces and smallest lots."""
 
-TOUCHED = 1e-7
-"""A limit nearer than this share of itself holds the melt where it is."""
+ENOUGH = 1e-6
+"""What is lacking of a melt below this share of it is the rounding of floats."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,7 +97,9 @@ class Fails:
 def decide_makes(case: MakesCase) -> Answer:
     """Answer what the stock can make."""
     ledger = Ledger()
-    margin: Margin = ledger.use("/margin", case.margin, "robust", "text", provenance="rule", source="COMMON-PRACTICE")
+    margin: Margin = ledger.use(
+        "/margin", case.margin, "robust", "text", provenance="rule", source="COMMON-PRACTICE"
+    )
     whole = ledger.use(
         "/whole", case.whole, WHOLE, "count", provenance="rule", source="COMMON-PRACTICE", note="the best few"
     )
@@ -120,11 +122,10 @@ def decide_makes(case: MakesCase) -> Answer:
     best = [_in_whole(one, case, stock, margin) for one in made[:whole]]
     made[:whole] = sorted(best, key=lambda one: _rank(one, case.melt_mass))
     hazards_of_pour(ledger, melt_mass=made[0].melt if made else None)
-    places = [i for i, _ in stock]
     result = {
         "margin": margin,
         "stock_mass": total,
-        "makes": [_makes_line(one, total, case.melt_mass, places) for one in made],
+        "makes": [_makes_line(one, total, case.melt_mass) for one in made],
         "cannot": [_fails_line(one) for one in sorted(failed, key=lambda one: one.alloy)],
     }
     return answer(ledger, result, [], *_sentence(case, made, len(made) + len(failed), total))
@@ -177,7 +178,7 @@ def _tried(
 def _inputs(
     case: MakesCase, alloy: str, stock: Sequence[tuple[int, StockItem]], margin: Margin, melt_mass: float
 ) -> ChargeInputs:
-    return prepare_charge(
+    inputs = prepare_charge(
         ChargeCase(
             alloy=alloy,
             melt_mass=melt_mass,
@@ -190,16 +191,11 @@ def _inputs(
         Ledger(),
         harmless=True,
     )
+    return replace(inputs, places=tuple(stock[row][0] for row in inputs.places))
 
 
 def _made(alloy: str, inputs: ChargeInputs, masses: Array, *, robust: bool, whole: bool) -> Makes:
-    rows, labels = limit_rows(inputs, robust=robust)
-    melt = float(masses.sum())
-    binding = tuple(
-        label
-        for label, slack in zip(labels, rows @ masses, strict=True)
-        if abs(slack) <= TOUCHED * max(limit_of(inputs, label), TOUCHED) * melt
-    )
+    binding = touched_limits(inputs, masses, robust=robust)
     return Makes(alloy=alloy, inputs=inputs, masses=masses, binding=binding, certain=robust, whole=whole)
 
 
@@ -287,16 +283,14 @@ def _rank(made: Makes, wanted: float | None) -> tuple[bool, float, float, str]:
     return not made.certain, -round(reached, 6), np.inf if np.isnan(cost) else round(cost, 6), made.alloy
 
 
-def _makes_line(
-    made: Makes, total: float | None, wanted: float | None, places: Sequence[int]
-) -> dict[str, Any]:
+def _makes_line(made: Makes, total: float | None, wanted: float | None) -> dict[str, Any]:
     inputs = made.inputs
     return {
         "alloy": made.alloy,
         "name": ALLOYS[made.alloy].name,
         "certain": made.certain,
         "whole": made.whole,
-        "enough": None if wanted is None else made.melt >= wanted * (1.0 - TOUCHED),
+        "enough": None if wanted is None else made.melt >= wanted * (1.0 - ENOUGH),
         "melt_mass": made.melt,
         "used_mass": made.used,
         "stock_ratio": None if total is None else made.used / total,
@@ -304,7 +298,7 @@ def _makes_line(
         "cost_per_mass": made.cost / made.melt,
         "binding": [side_line(inputs, side) for side in made.binding],
         "charge": [
-            {"item": inputs.items[k], "place": places[inputs.places[k]], "mass": float(made.masses[k])}
+            {"item": inputs.items[k], "place": inputs.places[k], "mass": float(made.masses[k])}
             for k in sorted(np.flatnonzero(made.masses > 0.0), key=lambda k: inputs.places[k])
         ]
         if made.whole

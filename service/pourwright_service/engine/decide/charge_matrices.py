@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 import numpy.typing as npt
 
-from ..assess.charge import ChargeInputs
+from ..assess.charge import ChargeInputs, Side
 from ..assess.charge_intervals import Array
 
 PARTS = 1000.0
@@ -21,6 +21,9 @@ MOST = 20.0 * PARTS
 
 ZERO_LIMIT = 1e-4
 """What a limit of nothing at all counts as where something is divided by it: 0.01 %."""
+
+TOUCHED = 1e-7
+"""A limit nearer than this share of itself holds the charge where it is."""
 
 DIVIDED, PIECES, ABSENT_OR = 0, 1, 2
 """Kinds of variable, numbered as the solver does: any mass; a count; zero or within bounds."""
@@ -36,7 +39,8 @@ class Program:
 
     R rows by V variables; ``kinds`` (V). The first ``items`` variables times ``unit`` (items) are
     masses in kg. ``labels`` (R) names each row: (element index, "minimum" or "maximum"), or
-    (-1, "melt"), or UNNAMED_ROW.
+    (-1, "melt"), or UNNAMED_ROW. ``gap``: a charge of whole pieces that no other can better by more
+    than this share is the best.
     """
 
     costs: tuple[Array, ...]
@@ -49,6 +53,7 @@ class Program:
     unit: Array
     items: int
     labels: tuple[tuple[int, str], ...]
+    gap: float = 1e-6
 
     def masses(self, values: Array) -> Array:
         """Masses of the items in kg."""
@@ -80,6 +85,17 @@ def limit_rows(inputs: ChargeInputs, *, robust: bool) -> tuple[Array, list[tuple
     )
     labels = [(int(e), "minimum") for e in least] + [(int(e), "maximum") for e in most]
     return rows, labels
+
+
+def touched_limits(inputs: ChargeInputs, masses: Array, *, robust: bool) -> tuple[Side, ...]:
+    """The limits that the charge lies on."""
+    rows, labels = limit_rows(inputs, robust=robust)
+    melt = float(masses.sum())
+    return tuple(
+        label
+        for label, slack in zip(labels, rows @ masses, strict=True)
+        if abs(slack) <= TOUCHED * max(limit_of(inputs, label), TOUCHED) * melt
+    )
 
 
 def unnamed_row(inputs: ChargeInputs) -> Array:

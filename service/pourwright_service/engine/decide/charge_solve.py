@@ -28,9 +28,6 @@ ACTIVE = 1e-6
 SAME = 1e-9
 """Costs that differ by less than this ratio are equal."""
 
-GAP = 1e-6
-"""A charge of whole pieces that no other can better by more than this share is the best."""
-
 LESSER = 1e-4
 """Weight of an objective beside the one before it, while whole numbers are searched for."""
 
@@ -173,7 +170,7 @@ def _branched(program: Program, cost: Array, root: Array | None) -> Solution | N
             values = _vertex(node, cost, found.values)[0]
         root = None
         reached = float(cost @ values)
-        if reached >= least - GAP * abs(least):
+        if reached >= least - program.gap * abs(least):
             continue
         broken = _broken_most(program, values)
         if broken < 0:
@@ -241,7 +238,7 @@ def _highs(program: Program, cost: Array, nodes: int = NODES) -> Solution | None
         integrality=program.kinds,
         bounds=optimize.Bounds(program.floor, program.ceiling),
         constraints=optimize.LinearConstraint(program.rows, program.low, program.high),
-        options={"mip_rel_gap": GAP, "node_limit": nodes} if whole else {"presolve": False},
+        options={"mip_rel_gap": program.gap, "node_limit": nodes} if whole else {"presolve": False},
     )
     if result.x is not None:
         values = np.clip(np.asarray(result.x, dtype=float), 0.0, program.ceiling)
