@@ -23,7 +23,12 @@ SUBJECTS = {
     "gating": "sprue, runner and gates",
     "pour-time": "how long the pour may take, and how hot",
     "charge": "which mix of the stock makes a melt",
+    "makes": "which alloys the stock can make",
+    "melts": "the charges of several melts from one stock",
 }
+PATHS = {"makes": "charge/makes", "melts": "charge/melts"}
+"""Where a question is asked whose address is not its own name."""
+
 EXITS = {"pass": 0, "warn": 0, "fail": 2, "unknown": 3}
 _NARROWEST, _WIDEST = 40, 110
 
@@ -102,7 +107,7 @@ def _ask(given: argparse.Namespace) -> dict[str, Any]:
     with Client(given.url, timeout=(5, given.timeout)) as client:
         upload_meshes(job, folder, client)
         params = {"units": given.units, "working": "true" if given.working else None}
-        path = f"/v1/{given.subject}"
+        path = f"/v1/{PATHS.get(given.subject, given.subject)}"
         try:
             data = client.data("POST", path, body=job, params=params)
         except (TypeError, ValueError) as error:

@@ -143,8 +143,8 @@ def choose_charge(inputs: ChargeInputs) -> ChargeDecision:
     chosen = _chosen(inputs)
     if chosen.outcome != "nearest" or not np.isfinite(inputs.unnamed_limit):
         return chosen
-    loose = replace(inputs, unnamed_limit=np.inf)
-    return _chosen(loose)
+    loose = _chosen(replace(inputs, unnamed_limit=np.inf))
+    return chosen if loose.outcome == "nearest" and chosen.masses.any() else loose
 
 
 def _chosen(inputs: ChargeInputs) -> ChargeDecision:
