@@ -7,6 +7,7 @@ limit, no mix of them does.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from math import fsum
 from typing import Any
 
 import numpy as np
@@ -150,7 +151,7 @@ def stock_mass(case: MakesCase, stock: Sequence[tuple[int, StockItem]], ledger: 
             )
             raise MissingValue(ledger.lack(f"/stock/{place}/available", why))
         masses.append(min(told))
-    return sum(masses)
+    return fsum(masses)
 
 
 # --- one alloy ------------------------------------------------------------------------------------
