@@ -300,6 +300,19 @@ def test_default_lots_are_two_per_cent_of_the_melt_and_five_grams() -> None:
     assert ledger.defaults["/smallest_lot"].source == "COMMON-PRACTICE"
 
 
+def test_a_master_alloy_is_told_by_its_name() -> None:
+    """Weighed in grams, not in lots of scrap; what is said of its kind comes before its name."""
+    ledger = Ledger()
+    plain = replace(MANGANESE, name="Cu-30Mn master alloy", kind=None)
+    inputs = prepare_charge(replace(YARD, stock=(BOLTS, plain)), ledger)
+    place = inputs.items.index(plain.name)
+    assert inputs.kinds[place] == "master alloy"
+    assert inputs.lot[place] == pytest.approx(0.005)
+    assert ledger.defaults["/stock/1/kind"].value == "master alloy"
+    scrap = prepare_charge(replace(YARD, stock=(BOLTS, replace(plain, kind="scrap"))), Ledger())
+    assert scrap.kinds[place] == "scrap"
+
+
 def test_less_than_a_lot_may_be_used_whole() -> None:
     """60 g of lumps where 84 g are a lot: all of it or nothing."""
     few = replace(LUMPS, smallest_lot=0.084, available=0.06)

@@ -75,8 +75,8 @@ class StockInput(TypedDict):
     pieces: NotRequired[int]
     """How many such pieces there are."""
     kind: NotRequired[StockInputKind]
-    """What sort of stock it is; left out, an ingot is told by its form or alloy, a pure metal by its
-    composition, and anything else is scrap."""
+    """What sort of stock it is; left out, a master alloy is told by its name, an ingot by its form or alloy,
+    a pure metal by its composition, and anything else is scrap."""
     form: NotRequired[StockInputForm]
     """Its form."""
     condition: NotRequired[StockInputCondition]

@@ -90,8 +90,8 @@ class StockBody(Body):
     pieces = Count("How many such pieces there are.", low=1, high=100_000)
     kind = Choice(
         KINDS,
-        "What sort of stock it is; left out, an ingot is told by its form or alloy, a pure metal by its "
-        "composition, and anything else is scrap.",
+        "What sort of stock it is; left out, a master alloy is told by its name, an ingot by its form or "
+        "alloy, a pure metal by its composition, and anything else is scrap.",
         aliases={"returns": "return", "sprues": "return", "pure": "pure metal"},
     )
     form = Choice(FORMS, "Its form.", aliases={"pipe": "tube", "swarf": "turnings", "chips": "turnings"})

@@ -313,7 +313,8 @@ def _kinds(
     family: str | None,
     ledger: Ledger,
 ) -> list[str]:
-    """Scrap, unless it is an ingot, or an element of its own that is not the melt's base."""
+    """Scrap, unless it is called a master alloy, or is an ingot, or an element of its own that is not the
+    melt's base."""
     base = BASES.get(family or "", "")
     alone = (share[:, :-1] >= PURE) & (np.array(elements[:-1]) != base)
     pure = alone.any(axis=1).tolist()
@@ -322,7 +323,8 @@ def _kinds(
         kind = item.kind
         if kind is None:
             ingot = item.form == "ingot" or (item.alloy is not None and item.form is None)
-            kind = "pure metal" if pure[row] else "ingot" if ingot else "scrap"
+            master = "master alloy" in item.name.casefold()
+            kind = "master alloy" if master else "pure metal" if pure[row] else "ingot" if ingot else "scrap"
             if kind != "scrap":
                 pointer = f"/stock/{order[row]}/kind"
                 ledger.use(pointer, None, kind, "text", provenance="rule", source="COMMON-PRACTICE")
