@@ -6,11 +6,11 @@ from collections.abc import Sequence
 
 from ..models.pour_time import (
     PotResult,
-    TradePouringResult,
     PourTimeResult,
     PublishedLawResult,
     RuleResult,
     ThinnestWallResult,
+    TradePouringResult,
 )
 from ..quantity import Quantity
 from .figures import shown
