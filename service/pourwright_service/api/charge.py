@@ -3,6 +3,7 @@
 from typing import Any
 
 from ..engine.answer import Answer
+from ..engine.decide import levers
 from ..engine.decide.charge import ChargeCase, Heel, StockItem, decide_charge
 from ..engine.decide.charge_stock import KINDS, MOST_PERCENT
 from ..engine.ledger import Say
@@ -334,6 +335,7 @@ class ChargeResult(Result):
     ),
     request=ChargeRequest,
     answer=ChargeResult,
+    levers=levers.CHARGE,
     examples={
         "silicon bronze from bolts, ingot and silicon": {
             "alloy": "C87300",
