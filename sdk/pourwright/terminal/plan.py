@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from ..models.charge import ChargeResult
 from ..models.freezing import FreezingResult
 from ..models.gating import GatingResult
@@ -20,6 +18,8 @@ from ..models.riser import RiserResult
 from ..quantity import Quantity
 from .figures import percent_range, shown
 from .layout import pairs, stacked, table, titled
+from .pour_time import time_rows
+from .rows import Rows as _Rows
 
 
 def plan_lines(plan: PlanResult, width: int) -> list[str]:
@@ -35,14 +35,6 @@ def plan_lines(plan: PlanResult, width: int) -> list[str]:
         *titled("crucible", pairs(_crucible(plan.crucible), width)),
         *titled("mould", _mould(plan.mould, width)),
     ]
-
-
-class _Rows(list[tuple[str, str]]):
-    """Names and values; a value that lacks one of its parts is left out."""
-
-    def say(self, name: str, words: str, *parts: Any) -> None:
-        if None not in parts:
-            self.append((name, words.format(*map(shown, parts))))
 
 
 def _by(*sizes: Quantity | None) -> str | None:
@@ -135,11 +127,7 @@ def _pouring(plan: PlanResult, pour: PourTimeResult | None) -> _Rows:
             "leaves the furnace at", "{} to {}", pot.tapping_temperature_low, pot.tapping_temperature_high
         )
         rows.say("too cold to pour after", "{} to {}", pot.seconds_left_low, pot.seconds_left_high)
-    rows.say("pour in", "{}", pour.pour_time)
-    rows.say("no faster than", "{} (gates stay quiet)", pour.window.fastest)
-    why = {"freezing": "the thinnest part freezes", "rise": "metal must rise fast enough to leave no laps"}
-    rows.say("no slower than", "{} ({})", pour.window.slowest, why.get(pour.window.governs or ""))
-    rows.say("that is", "{}", pour.pouring_rate)
+    rows += time_rows(pour)
     return rows
 
 

@@ -7,10 +7,12 @@ from typing import Any
 
 from ..models.alloys import AlloyResult, AlloySummaryList
 from ..models.plan_result import PlanResult
+from ..models.pour_time import PourTimeResult
 from ..reading import read
 from .alloys import alloy_text, alloys_text
 from .envelope import answer_lines
 from .plan import plan_lines
+from .pour_time import pour_time_lines
 from .results import result_lines
 
 
@@ -18,6 +20,8 @@ def answer_text(subject: str, data: Mapping[str, Any], width: int, *, all_defaul
     """An answer for a terminal of ``width`` columns; ``data`` is its JSON."""
     if subject == "plan":
         body = plan_lines(read(PlanResult, data["result"]), width)
+    elif subject == "pour-time":
+        body = pour_time_lines(read(PourTimeResult, data["result"]), width)
     else:
         body = result_lines(data["result"], width)
     return "\n".join(answer_lines(data, width, body, all_defaults=all_defaults))

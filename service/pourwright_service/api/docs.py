@@ -7,7 +7,7 @@ from typing import Any
 
 from flask import Flask, Response, current_app, request
 
-from . import doubtful
+from . import doubtful, worked
 from .jsonio import write_json
 from .problems import FAULTS, PROBLEMS, Problem, ProblemKind
 from .registry import resource
@@ -35,6 +35,7 @@ _PAGE = """<!doctype html>
 <link rel="icon" type="image/png" href="/docs/favicon-32x32.png">
 </head>
 <body>
+<nav aria-label="More"><p><a href="/docs/worked">Worked examples, one page for each subject</a></p></nav>
 <div id="page"></div>
 <script src="/docs/swagger-ui-bundle.js"></script>
 <script src="/docs/start.js"></script>
@@ -53,12 +54,13 @@ _START = """SwaggerUIBundle({
 
 
 def register(app: Flask) -> None:
-    """Add /, /openapi.json and /docs."""
+    """Add /, /openapi.json, /docs and the worked pages."""
     app.add_url_rule("/", "index", index, methods=["GET"])
     app.add_url_rule("/openapi.json", "openapi", openapi, methods=["GET"])
     app.add_url_rule("/docs", "docs", page, methods=["GET"])
     app.add_url_rule("/docs/doubtful-figures", "doubtful_page", doubtful_page, methods=["GET"])
     app.add_url_rule("/docs/<name>", "docs_asset", asset, methods=["GET"])
+    worked.register(app)
 
 
 def index() -> Response:

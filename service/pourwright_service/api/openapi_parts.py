@@ -98,13 +98,9 @@ COMPONENTS: dict[str, dict[str, Any]] = {
         },
     ),
     "remedy": _object(
-        "A change of the request that was tried: with it the check passes, with one step less it does not.",
+        "A change of the request that was tried: with it the checks pass, with one step less they do not.",
         {
-            "check": {
-                "type": ["string", "null"],
-                "description": "The check that it mends; null where the answer failed as a whole.",
-            },
-            "subject": _text("That check's subject."),
+            "mends": _list("mended", "The checks that then pass; none where the answer failed as a whole."),
             "message": _text("The change in words."),
             "patch": _list("patch_operation", "JSON Patch (RFC 6902) of the request that was sent."),
             "cost": _object(
@@ -116,6 +112,10 @@ COMPONENTS: dict[str, dict[str, Any]] = {
             ),
             "verdict": _ref("verdict", "The whole answer's verdict after the change."),
         },
+    ),
+    "mended": _object(
+        "A check that a remedy mends.",
+        {"check": _text("The check's id."), "subject": _text("Its subject.")},
     ),
     "patch_operation": _object(
         "One operation of a JSON Patch; 'add' replaces what is there.",

@@ -4,7 +4,7 @@ import hashlib
 import hmac
 import secrets
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any, NamedTuple
 
 from flask import Flask, Request, Response, current_app, g, request
@@ -56,7 +56,7 @@ def cacheable(response: Response) -> Response:
 
 def calculation(endpoint: Endpoint) -> Callable[[], Response]:
     """The view of a calculation."""
-    schema, function, layout = endpoint.request, endpoint.function, endpoint.answer
+    schema = endpoint.request
 
     def view() -> Response:
         faults: list[Fault] = []
@@ -71,16 +71,7 @@ def calculation(endpoint: Endpoint) -> Callable[[], Response]:
             raise invalid(faults)
         with viewing(View(asked.system, getattr(case, "currency", None) or "")):
             try:
-                working = None
-                if asked.working:
-                    with recording() as recorder:
-                        announce_given(schema, sent)
-                        answer = function(case)
-                    working = working_of(recorder.entries)
-                else:
-                    answer = function(case)
-                remedies = remedies_of(endpoint, case, sent, answer, asked.remedies)
-                return respond(envelope(answer, layout, sent, remedies, working))
+                return respond(told(endpoint, case, sent, asked.working, asked.remedies))
             except OutOfRange as error:
                 raise _out_of_range(error, sent) from error
             except MissingValue as error:
@@ -93,6 +84,26 @@ def calculation(endpoint: Endpoint) -> Callable[[], Response]:
 
     view.__name__ = endpoint.operation
     return view
+
+
+def told(
+    endpoint: Endpoint, case: Any, sent: Mapping[str, Any], shown: bool, remedies: str
+) -> dict[str, Any]:
+    """A calculation's answer in its envelope, with its working if it is ``shown``.
+
+    ``sent`` is the request as JSON and ``case`` what the schema made of it.
+    """
+    working = None
+    if shown:
+        with recording() as recorder:
+            announce_given(endpoint.request, sent)
+            answer = endpoint.function(case)
+        working = working_of(recorder.entries)
+    else:
+        answer = endpoint.function(case)
+    return envelope(
+        answer, endpoint.answer, sent, remedies_of(endpoint, case, sent, answer, remedies), working
+    )
 
 
 def invalid(faults: list[Fault]) -> Problem:

@@ -45,9 +45,9 @@ _THIN = {
 
 def _thicker(trouble: Trouble) -> Iterator[Slide]:
     """Make the section heavier through which another is to be fed."""
-    check = trouble.check
-    if check is None:
+    if not trouble.checks:
         return
+    check = trouble.checks[0]
     feeder = check.bad.parts.get("b")
     base = "/part" if given_at(trouble.case, "/part") is not None else ""
     for index, section in enumerate(given_at(trouble.case, f"{base}/sections") or ()):
@@ -92,6 +92,12 @@ FREEZING = Levers(levers=(Proposal(checks=("feed-step",), offers=_thicker), _HOT
 _SIZED = ("riser-freezes-last", "riser-modulus", "riser-volume", "neck-before-riser")
 
 _RISER = (
+    Switch(
+        checks=_SIZED[:3],
+        changes=(Change("/riser/diameter", REMOVED), Change("/riser/height", REMOVED)),
+        words="Let the riser be sized for you.",
+        only_if=("/riser/diameter",),
+    ),
     Slide(
         checks=_SIZED,
         at="/riser/diameter",
@@ -109,6 +115,7 @@ _RISER = (
         step=MM,
         up=True,
         most=1.0,
+        times=3.0,
         words="Make the riser {new} tall (it is {old}).",
         start=("height",),
         only_if=("/riser/diameter",),
