@@ -91,9 +91,9 @@ def unnamed_metal(
 ) -> None:
     """Caution where the rest of an analysis, were it all one element that the analysis does not name,
     would bring that element over its limit."""
-    metal = decision.masses[:, None] * inputs.ends.own_high[:, -1:]
-    if not metal.any():
+    if found.share_high[-1] <= HIDDEN:
         return
+    metal = decision.masses[:, None] * inputs.ends.own_high[:, -1:]
     hidden = (metal * ~inputs.told).sum(axis=0) / found.melt_mass_low
     reach = np.array(found.share_high) + hidden
     over = (reach > inputs.maxima) & (hidden > HIDDEN)

@@ -182,12 +182,16 @@ def _branched(program: Program, cost: Array, root: Array | None) -> Solution | N
 
 def set_free(program: Program) -> Program:
     """The program with counts and lots set free: anything from zero to the ceiling."""
+    if not program.kinds.any():
+        return program
     free = np.where(program.kinds == ABSENT_OR, 0.0, program.floor)
     return replace(program, floor=free, kinds=np.full(len(free), DIVIDED))
 
 
 def _broken_most(program: Program, values: Array) -> int:
     """The variable farthest from a whole count or an allowed lot; -1 where all are in order."""
+    if not program.kinds.any():
+        return -1
     counted, lots = program.kinds == PIECES, program.kinds == ABSENT_OR
     away = np.where(counted, np.abs(values - np.round(values)), 0.0)
     inside = lots & (values > 0.0) & (values < program.floor)
