@@ -28,8 +28,13 @@ SUBJECTS = {
     "gating": "sprue, runner and gates",
     "pour-time": "how long the pour may take, and how hot",
     "charge": "which mix of the stock makes a melt",
+    "makes": "which alloys the stock can make",
+    "melts": "the charges of several melts from one stock",
 }
 FOUND, NONE_FITS, UNDECIDED = 0, 2, 3
+PATHS = {"makes": "charge/makes", "melts": "charge/melts"}
+"""Where a question is asked whose address is not its own name."""
+
 EXITS = {"pass": 0, "warn": 0, "fail": 2, "unknown": 3}
 _MOST_MENDED = 12
 _NARROWEST, _WIDEST = 40, 110
@@ -219,7 +224,7 @@ def _ask(given: argparse.Namespace) -> dict[str, Any]:
 def _answered(client: Client, given: argparse.Namespace, job: dict[str, Any]) -> dict[str, Any]:
     params = {"units": given.units, "working": "true" if given.working else None}
     try:
-        data = client.data("POST", f"/v1/{given.subject}", body=job, params=params)
+        data = client.data("POST", f"/v1/{PATHS.get(given.subject, given.subject)}", body=job, params=params)
     except (TypeError, ValueError) as error:
         raise BadFile(f"the request holds what JSON cannot say: {error}") from error
     if data.get("verdict") not in EXITS:

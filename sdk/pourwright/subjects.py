@@ -8,6 +8,8 @@ from .allowances import AllowancesCalls
 from .alloys import AlloysCalls
 from .catalogue import CatalogueCalls
 from .charge import ChargeCalls
+from .charge_makes import ChargeMakesCalls
+from .charge_melts import ChargeMeltsCalls
 from .docs import DocsCalls
 from .doubtful import DoubtfulCalls
 from .freezing import FreezingCalls
@@ -27,6 +29,8 @@ class Subjects(
     AlloysCalls,
     CatalogueCalls,
     ChargeCalls,
+    ChargeMakesCalls,
+    ChargeMeltsCalls,
     DocsCalls,
     DoubtfulCalls,
     FreezingCalls,

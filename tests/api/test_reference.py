@@ -7,7 +7,7 @@ from html.parser import HTMLParser
 import pytest
 from flask.testing import FlaskClient
 
-from pourwright_service.api.doubtful import STYLE
+from pourwright_service.api.plain_page import STYLE
 from pourwright_service.app import create_app
 from pourwright_service.engine.checks import CHECKS
 from pourwright_service.engine.formula import FORMULAS
@@ -129,14 +129,10 @@ def test_the_page_of_doubtful_figures_is_plain_and_accessible(client: FlaskClien
 
 def test_the_plain_style_can_be_read() -> None:
     """WCAG 2.2, 1.4.3: text has a contrast of at least 4.5 to its ground."""
-    for ink, ground in (
-        ("1b1b1b", "ffffff"),
-        ("0b4f8a", "ffffff"),
-        ("f0f0f0", "1b1b1b"),
-        ("9cc8f0", "1b1b1b"),
-    ):
+    pairs = [(ink, "ffffff") for ink in ("1a1a1a", "0b4f8a", "1b5e20", "7a4100", "a30000")]
+    for ink, ground in (*pairs, ("1a1a1a", "f2f2f2")):
         assert f"#{ink}" in STYLE
-        assert f"#{ground}" in STYLE
+        assert f"#{ground}" in STYLE.replace("#fff;", "#ffffff;")
         light, dark = sorted((_luminance(ink), _luminance(ground)), reverse=True)
         assert (light + 0.05) / (dark + 0.05) >= 4.5
 

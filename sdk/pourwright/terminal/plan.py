@@ -26,7 +26,7 @@ def plan_lines(plan: PlanResult, width: int) -> list[str]:
     """The tables of a plan; what was not computed is left out."""
     return [
         *titled("casting", pairs(_casting(plan, plan.part, plan.masses), width)),
-        *titled("charge", _charge(plan.charge, width)),
+        *titled("charge", charge_table(plan.charge, width)),
         *titled("pouring", pairs(_pouring(plan, plan.pour_time), width)),
         *titled("pattern", pairs(_pattern(plan.pattern), width)),
         *titled("freezing", _freezing(plan.freezing, width)),
@@ -71,11 +71,12 @@ def _casting(plan: PlanResult, part: PartResult | None, masses: MassesResult | N
     return rows
 
 
-def _charge(charge: ChargeResult | None, width: int) -> list[str]:
+def charge_table(charge: ChargeResult | None, width: int, *, left_out: bool = True) -> list[str]:
+    """A charge: what is put in, what is left out and why, what it melts to and costs, the melt."""
     if charge is None:
         return []
     used = [line for line in charge.charge or () if line.mass.value]
-    unused = [line for line in charge.charge or () if not line.mass.value]
+    unused = [line for line in charge.charge or () if left_out and not line.mass.value]
     cells = [
         [line.item, shown(line.mass), shown(line.pieces), shown(line.share), shown(line.cost)]
         for line in used

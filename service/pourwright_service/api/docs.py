@@ -7,7 +7,7 @@ from typing import Any
 
 from flask import Flask, Response, current_app, request
 
-from . import doubtful, worked
+from . import doubtful, plain_page, worked
 from .jsonio import write_json
 from .problems import FAULTS, PROBLEMS, Problem, ProblemKind
 from .registry import resource
@@ -107,7 +107,7 @@ def asset(name: str) -> Response:
     if name == "start.js":
         return _guarded(Response(_START, content_type="text/javascript"))
     if name == "plain.css":
-        return cacheable(_guarded(Response(doubtful.STYLE, content_type="text/css")))
+        return cacheable(_guarded(Response(plain_page.STYLE, content_type="text/css")))
     if name not in _ASSETS:
         raise Problem("not_found", f"there is no file {name[:60]!r} here")
     return cacheable(_guarded(Response(_bundled(name), content_type=_ASSETS[name])))

@@ -85,21 +85,6 @@ def _count(cells: list[Placed], grade: str) -> int:
 # --- the page ---------------------------------------------------------------------------------
 
 
-STYLE = """body { font: 1rem/1.5 sans-serif; margin: 0 auto; max-width: 72rem; padding: 1rem;
-  color: #1b1b1b; background: #ffffff; }
-a { color: #0b4f8a; }
-table { border-collapse: collapse; margin: 1rem 0 2rem; width: 100%; }
-caption { text-align: left; padding: 0.25rem 0; }
-th, td { border-bottom: 1px solid #767676; padding: 0.3rem 0.8rem 0.3rem 0; text-align: left;
-  vertical-align: top; font-weight: normal; overflow-wrap: anywhere; }
-thead th { font-weight: bold; }
-@media (prefers-color-scheme: dark) {
-  body { color: #f0f0f0; background: #1b1b1b; }
-  a { color: #9cc8f0; }
-}
-"""
-"""The look of the plain pages; served beside them, because the page's policy lets in nothing inline."""
-
 _HEADS = ("Row", "Column", "Figure", "Grade", "What is known")
 
 

@@ -163,6 +163,7 @@ FAULTS: dict[str, str] = {
     "missing_value": "a value without which nothing can be computed",
     "wrong_hash": "a body whose SHA-256 is not the one in the address",
     "mesh_empty": "a mesh file without triangles",
+    "mesh_unreadable": "the file cannot be read as the OBJ, PLY or 3MF that it begins as",
     "mesh_not_stl": "a file that is no STL",
     "mesh_truncated": "an STL file that is cut short",
     "mesh_too_long": "an STL file with more in it than it announces",
