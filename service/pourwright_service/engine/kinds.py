@@ -65,6 +65,7 @@ KINDS: dict[str, Kind] = {
         Kind("price", "money/kg", Dimension(money=1, kg=-1)),
         Kind("money", "money", Dimension(money=1)),
         Kind("fraction", "", _NONE),
+        Kind("angle", "rad", _NONE),
         Kind("ratio", "", _NONE),
         Kind("percent", "", _NONE),
         Kind("count", "", _NONE),
