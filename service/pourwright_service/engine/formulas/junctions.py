@@ -58,8 +58,8 @@ def junction_time_ratio(circle_ratio: Ratio) -> Ratio:
     """Most by which a junction can freeze later than its thicker wall.
 
     circle_ratio: n, above 0. Returns k. Solved in two dimensions, walls of 20 mm, sharp or with
-    fillets up to the wall: a T freezes 1.3 to 1.6 times as late as its wall, an L 1.1 to 1.2, a
-    cross 1.5 to 2.0; the square of the circle says more, and the more so the larger the fillet.
+    fillets up to the wall: a T freezes 1.2 to 1.6 times as late as its wall, an L 1.0 to 1.2, a
+    cross 1.3 to 2.0; the square of the circle says more, and the more so the larger the fillet.
     Source: CHVORINOV-1940.
 
     >>> junction_time_ratio(1.25)
