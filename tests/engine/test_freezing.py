@@ -6,6 +6,7 @@ Where a number is called derived it follows by mathematics from the published fo
 import itertools
 import math
 import random
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -13,6 +14,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from pourwright_service.engine.answer import Answer
 from pourwright_service.engine.assess.freezing import (
     Body,
     Cooling,
@@ -154,12 +156,15 @@ def test_iron_is_left_bare_and_says_why() -> None:
 # --- mould constant ---------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("alloy", ["A356", "C90500", "C87300", "C81100"])
-def test_plate_of_modulus_10_mm_against_a_solver_of_heat_conduction(alloy: str) -> None:
+@pytest.mark.parametrize(
+    ("alloy", "off"), [("A356", 0.005), ("C90500", 0.01), ("C87300", -0.004), ("C81100", -0.01)]
+)
+def test_plate_of_modulus_10_mm_against_a_solver_of_heat_conduction(alloy: str, off: float) -> None:
     """Enthalpy method with conduction in metal and sand, the alloy's own range and superheat.
 
     The formula holds the face at one fifth of the range over the solidus and forgets the heat that
-    the solid still holds; the two errors are opposite and stay below 2 %.
+    the solid still holds; the two errors are opposite. ``off`` is what another solver found with
+    its own figures for the alloys (derived); this one agrees within a point.
     """
     answer = freeze(plate(20.0), alloy=alloy)
     metal, medium = metal_of(alloy, {}, Ledger()), medium_of("silica sand", {}, Ledger())
@@ -168,7 +173,7 @@ def test_plate_of_modulus_10_mm_against_a_solver_of_heat_conduction(alloy: str) 
     figures = {name: metal.get(name) or 0.0 for name in names}
     sand = {name: medium.get(name) or 0.0 for name in SAND.given()}
     solved = plate_time(figures, sand, 0.010, answer.result["filled_temperature"])
-    assert answer.result["freezing_time"] == pytest.approx(solved, rel=0.02)
+    assert answer.result["freezing_time"] / solved - 1.0 == pytest.approx(off, abs=0.01)
 
 
 def test_leaving_out_the_range_would_be_wrong_by_more_than_the_solver_allows() -> None:
@@ -527,6 +532,16 @@ def test_twice_the_size_takes_four_times_as_long(
         assert large[name] == pytest.approx(doubled**2 * time, rel=1e-9)
 
 
+def by_name(answer: Answer) -> dict[str, Any]:
+    """All of a result, the sections by their names and without pointers into the request."""
+    return {**answer.result, "sections": {one["name"]: one for one in answer.result["sections"]}}
+
+
+def checked(answer: Answer) -> list[tuple[Any, ...]]:
+    """What every check found, without its place in the request."""
+    return sorted((c.kind.id, c.verdict, c.value, c.limit, repr(c.message)) for c in answer.checks)
+
+
 @given(casting=castings(), alloy=st.sampled_from(ALLOY_IDS), order=st.randoms(use_true_random=False))
 @settings(max_examples=40, deadline=None)
 def test_the_order_of_sections_does_not_matter(
@@ -534,14 +549,112 @@ def test_the_order_of_sections_does_not_matter(
 ) -> None:
     mixed = list(casting)
     order.shuffle(mixed)
-    first = freeze(*casting, alloy=alloy)
-    second = freeze(*mixed, alloy=alloy)
-    assert times(second) == times(first)
+    first, second = freeze(*casting, alloy=alloy), freeze(*mixed, alloy=alloy)
+    assert by_name(second) == by_name(first)
+    assert checked(second) == checked(first)
     assert second.verdict == first.verdict
-    assert second.result["last_to_freeze"] == first.result["last_to_freeze"]
-    assert {(s["start"], s["end"]) for s in second.result["feed_path"]} == {
-        (s["start"], s["end"]) for s in first.result["feed_path"]
-    }
+
+
+@given(
+    sizes=st.lists(st.sampled_from([30.0, 40.0, 50.0]), min_size=2, max_size=6),
+    pairs=st.sets(st.tuples(st.integers(0, 5), st.integers(0, 5)), max_size=12),
+    order=st.randoms(use_true_random=False),
+)
+@settings(max_examples=60, deadline=None)
+def test_loops_and_ties_are_told_the_same_however_they_are_told(
+    sizes: list[float], pairs: set[tuple[int, int]], order: random.Random
+) -> None:
+    """Equal cubes joined in rings: sections, joins and the side that tells a join in any order."""
+    joined = {(min(p), max(p)) for p in pairs if p[0] != p[1] and max(p) < len(sizes)}
+
+    def posed() -> Answer:
+        joins: dict[int, list[Join]] = {number: [] for number in range(len(sizes))}
+        for pair in sorted(joined):
+            teller, other = order.sample(pair, 2)
+            joins[teller].append(Join(to=f"s{other}", area=4e-5))
+        parts = [
+            cube(size, f"s{number}", joins=tuple(order.sample(joins[number], len(joins[number]))))
+            for number, size in enumerate(sizes)
+        ]
+        return freeze(*order.sample(parts, len(parts)))
+
+    first, second = posed(), posed()
+    assert by_name(second) == by_name(first)
+    assert checked(second) == checked(first)
+    result = first.result
+    starts = [step["start"] for step in result["feed_path"]]
+    assert len(starts) == len(set(starts))
+    assert {*starts, *result["apart"], result["last_to_freeze"]} == set(times(first))
+    for step in result["feed_path"]:
+        assert step["way"][:2] == [step["start"], step["end"]]
+        assert step["way"][-1] == result["last_to_freeze"]
+        assert len(step["way"]) == len(set(step["way"]))
+
+
+@given(
+    shape=st.sampled_from(["plate", "bar", "cylinder", "tube", "ring", "sphere", "cone", "hexagon"]),
+    alloy=st.sampled_from(ALLOY_IDS),
+    thick=st.floats(5.0, 60.0),
+    more=st.floats(1.01, 3.0),
+)
+@settings(max_examples=80, deadline=None)
+def test_a_thicker_section_freezes_later(shape: str, alloy: str, thick: float, more: float) -> None:
+    """More metal across the way that the heat takes, everything else the same."""
+
+    def time(size: float) -> float:
+        sizes: dict[str, dict[str, float]] = {
+            "plate": {"length": 300.0, "width": 250.0, "thickness": size},
+            "bar": {"length": 300.0, "width": size, "height": size},
+            "cylinder": {"diameter": size, "height": 300.0},
+            "tube": {"outer_diameter": 100.0 + 2.0 * size, "inner_diameter": 100.0, "height": 300.0},
+            "ring": {"section_width": size, "section_height": 300.0, "mean_diameter": 500.0},
+            "sphere": {"diameter": size},
+            "cone": {"lower_diameter": size, "upper_diameter": size / 2.0, "height": 300.0},
+            "hexagon": {"across_flats": size, "height": 300.0},
+        }
+        told: dict[str, Any] = {"edges_cool": False} if shape == "plate" else {}
+        answer = freeze(section(shape, **sizes[shape], **told), alloy=alloy, pouring_temperature=1700.0)
+        return float(answer.result["freezing_time"])
+
+    assert time(thick * more) > time(thick)
+
+
+@given(alloy=st.sampled_from(ALLOY_IDS), share=st.floats(0.05, 0.8), more=st.floats(1.05, 1.2))
+@settings(max_examples=40, deadline=None)
+def test_more_joined_area_freezes_both_later(alloy: str, share: float, more: float) -> None:
+    def posed(area: float) -> dict[str, float]:
+        join = Join(to="foot", area=area, face="bottom")
+        foot = section("plate", "foot", length=200.0, width=150.0, thickness=20.0)
+        block = section("bar", "block", length=80.0, width=60.0, height=40.0, joins=(join,))
+        return times(freeze(foot, block, alloy=alloy, pouring_temperature=1700.0))
+
+    small, large = posed(share * 48e-4), posed(share * more * 48e-4)
+    assert large["foot"] > small["foot"]
+    assert large["block"] > small["block"]
+
+
+@given(alloy=st.sampled_from(ALLOY_IDS), cold=st.floats(263.0, 600.0), hotter=st.floats(1.0, 150.0))
+@settings(max_examples=40, deadline=None)
+def test_a_hotter_mould_freezes_later(alloy: str, cold: float, hotter: float) -> None:
+    def time(start: float) -> float:
+        told = MouldCase(medium="silica sand", start_temperature=start)
+        return times(freeze(cube(40.0), alloy=alloy, mould=told, pouring_temperature=1700.0))["part"]
+
+    solidus = metal_of(alloy, {}, Ledger()).get("solidus") or 0.0
+    if cold + hotter < solidus - 20.0:
+        assert time(cold + hotter) > time(cold)
+
+
+def test_a_hole_of_which_nothing_is_said_is_said_to_cool() -> None:
+    """Printed exercises cool a hole like any face (the ring t h/(2 (t + h)) of exact geometry)."""
+    tube = section("tube", outer_diameter=60.0, inner_diameter=30.0, height=80.0)
+    answer = freeze(tube)
+    told = {default.pointer: default for default in answer.defaults}
+    assert told["/sections/0/faces/inside"].value == "cooling"
+    assert "cored" in told["/sections/0/faces/inside"].note
+    named = freeze(replace(tube, faces={"inside": "cooling"}))
+    assert named.result == answer.result
+    assert "/sections/0/faces/inside" not in {default.pointer for default in named.defaults}
 
 
 @given(

@@ -24,9 +24,7 @@ def freezing_lines(freezing: FreezingResult, width: int) -> list[str]:
         ("heat to freeze", freezing.heat_to_freeze),
     ]
     return [
-        *titled(
-            "casting", pairs([(name, shown(value)) for name, value in plain if value is not None], width)
-        ),
+        *titled("result", pairs([(name, shown(value)) for name, value in plain if value is not None], width)),
         *titled("order of freezing", order_lines(freezing, width)),
         *titled("feed path", feed_lines(freezing, width)),
         *titled("junctions", junction_lines(freezing, width)),

@@ -1,5 +1,6 @@
 """Freezing: when does each section of a casting freeze, which one last, and can metal reach it."""
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
@@ -70,7 +71,7 @@ class Sections:
     @property
     def volume(self) -> float:
         """Volume of the whole casting, m^3; every piece counted."""
-        return sum(one.volume * self.counts[one.name] for one in self.measures)
+        return math.fsum(one.volume * self.counts[one.name] for one in self.measures)
 
     @property
     def thinnest(self) -> float:
