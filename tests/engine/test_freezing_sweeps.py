@@ -158,7 +158,9 @@ def test_a_thicker_section_freezes_later(shape: str, alloy: str, thick: float, m
 def test_more_joined_area_freezes_both_later(alloy: str, share: float, more: float) -> None:
     def posed(area: float) -> dict[str, float]:
         join = Join(to="foot", area=area, face="bottom")
-        foot = section("plate", "foot", length=200.0, width=150.0, thickness=20.0)
+        # Named faces: an area that some other face has by chance is taken to lie there.
+        on_top = Join(to="block", area=area, face="top")
+        foot = section("plate", "foot", length=200.0, width=150.0, thickness=20.0, joins=(on_top,))
         block = section("bar", "block", length=80.0, width=60.0, height=40.0, joins=(join,))
         return times(freeze(foot, block, alloy=alloy, pouring_temperature=1700.0))
 

@@ -121,9 +121,9 @@ class FreezingResult(Result):
     tag="Casting",
     summary="Which section freezes last, and when",
     description=(
-        "Modulus and freezing time of every section, the order of freezing, and whether feed metal can "
-        "reach each section. The mould constant is taken as given, from a trial casting, or computed from "
-        "the properties of metal and mould."
+        "Modulus and freezing time of every section, the order of freezing, whether feed metal can reach "
+        "each section, and how heavy the metal is where sections meet. The mould constant is taken as "
+        "given, from a trial casting, or computed from the properties of metal and mould."
     ),
     request=FreezingRequest,
     answer=FreezingResult,
@@ -151,6 +151,27 @@ class FreezingResult(Result):
                     "diameter": "40 mm",
                     "height": "30 mm",
                     "joins": [{"to": "plate", "area": "1256 mm^2"}],
+                },
+            ],
+        },
+        "a rib on a plate, with its fillet": {
+            "alloy": "A356",
+            "mould": {"medium": "green sand"},
+            "sections": [
+                {
+                    "name": "plate",
+                    "shape": "plate",
+                    "length": "200 mm",
+                    "width": "100 mm",
+                    "thickness": "12 mm",
+                },
+                {
+                    "name": "rib",
+                    "shape": "bar",
+                    "length": "200 mm",
+                    "width": "12 mm",
+                    "height": "60 mm",
+                    "joins": [{"to": "plate", "area": "2400 mm^2", "kind": "tee", "fillet": "5 mm"}],
                 },
             ],
         },
