@@ -51,6 +51,13 @@ class JoinInput(TypedDict):
     """The area that the two share; it cools neither of them."""
     face: NotRequired[str]
     """The face of this section that bears the join; left out, the engine chooses."""
+    kind: NotRequired[Literal["straight", "corner", "tee", "cross", "wye", "L", "T", "+", "X", "Y", "butt"]]
+    """How the walls meet: one goes on in the other, an L, a T, a square +, or a Y of 120 degrees; left out,
+    the faces decide."""
+    fillet: NotRequired[QuantityInput]
+    """Radius of the fillet; a third of the thinner wall unless told."""
+    angle: NotRequired[QuantityInput]
+    """Angle between the walls, 30 to 150 degrees; square unless told."""
 
 
 class PlateBore(TypedDict):

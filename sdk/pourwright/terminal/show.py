@@ -9,18 +9,21 @@ from ..models.alloys import AlloyResult, AlloySummaryList
 from ..models.charge import ChargeResult
 from ..models.charge_makes import MakesResult
 from ..models.charge_melts import MeltsResult
+from ..models.freezing import FreezingResult
 from ..models.plan_result import PlanResult
 from ..models.pour_time import PourTimeResult
 from ..reading import read
 from .alloys import alloy_text, alloys_text
 from .charge import charge_lines, makes_lines, melts_lines
 from .envelope import answer_lines
+from .freezing import freezing_lines
 from .plan import plan_lines
 from .pour_time import pour_time_lines
 from .results import result_lines
 
 _LAID_OUT: dict[str, tuple[Any, Callable[[Any, int], Iterable[str]]]] = {
     "plan": (PlanResult, plan_lines),
+    "freezing": (FreezingResult, freezing_lines),
     "pour-time": (PourTimeResult, pour_time_lines),
     "charge": (ChargeResult, charge_lines),
     "makes": (MakesResult, makes_lines),

@@ -114,7 +114,11 @@ def plan_result(plan: Plan) -> dict[str, Any]:
     if part is not None and part.sections is not None:
         timed = frost.heat is not None
         freezing = order_result(
-            part.sections, frost.heat, frost.cooling if timed else None, frost.order if timed else None
+            part.sections,
+            frost.heat,
+            frost.cooling if timed else None,
+            frost.order if timed else None,
+            frost.junctions,
         )
         freezing["pouring_temperature"] = frost.pouring_temperature
     gating = None

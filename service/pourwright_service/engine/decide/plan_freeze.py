@@ -5,6 +5,7 @@ from contextlib import suppress
 from dataclasses import dataclass, replace
 
 from ..assess.freezing import Cooling, cooling_of
+from ..assess.junctions import JunctionAssessment
 from ..assess.plan import check_no_riser
 from ..checks import Check
 from ..formulas.freezing import superheat
@@ -12,6 +13,7 @@ from ..formulas.riser import fed_shrinkage
 from ..ledger import Ledger, MissingValue, Say
 from .freezing import Order, Sections, freezing_order, known_section, report_cores
 from .heat import Heat, HeatCase, filled_temperature_of, heat_of, pouring_temperature_of
+from .junctions import junction_checks, junctions_of
 from .metal import Metal
 from .plan_case import PlanCase, PlanRiser
 from .plan_levels import COVER, riser_height
@@ -34,6 +36,7 @@ class Frost:
     order: Order | None = None
     riser: RiserChoice | None = None
     pouring_temperature: float | None = None
+    junctions: tuple[JunctionAssessment, ...] = ()
     checks: tuple[Check, ...] = ()
 
 
@@ -99,13 +102,16 @@ def _frozen(
         order = order_under(riser, sections, order, "/part")
         if riser.assessment is not None:
             checks += riser.assessment.checks
+    frozen = order.frozen if heat else None
+    found = junctions_of(sections.joints, sections.measures, frozen, ledger, "/part")
     return Frost(
         heat=heat,
         cooling=cooling,
         order=order,
         riser=riser,
         pouring_temperature=pouring,
-        checks=(*order.checks, *checks),
+        junctions=found,
+        checks=(*order.checks, *checks, *junction_checks(found)),
     )
 
 

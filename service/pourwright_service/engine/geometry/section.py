@@ -16,6 +16,9 @@ core, or be kept warm (a sleeve, a hot topping, metal that freezes with it)."""
 CORE_SHAPES = ("slab", "cylinder", "sphere")
 """Shapes of core whose uptake of heat is known exactly."""
 
+JOIN_KINDS = ("straight", "corner", "tee", "cross", "wye")
+"""How two walls meet: one goes on in the other, an L, a T, a square +, or a Y of 120 degrees."""
+
 LENGTHS = (1e-5, 100.0)
 """Lengths that a casting may have, m; the bounds keep every later number finite."""
 
@@ -27,12 +30,16 @@ class Join:
     """Where a section is one with another: the other's name and the shared area (m^2).
 
     ``face`` names the face of the section that bears the join; without it the face is chosen,
-    see :func:`.joins.cover`.
+    see :func:`.joins.cover`. ``kind`` is one of :data:`JOIN_KINDS`, ``fillet`` (m) the radius of
+    its hollow, ``angle`` (rad) the one between the walls; None lets :mod:`.junctions` choose.
     """
 
     to: str
     area: float
     face: str | None = None
+    kind: str | None = None
+    fillet: float | None = None
+    angle: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -14,6 +14,7 @@ from .faces import AXES, DIMENSIONS, FACE_GROUPS, FACES, Body, Edge, body
 from .joins import components, cover, feed_graph, joints
 from .section import (
     CORE_SHAPES,
+    JOIN_KINDS,
     STATES,
     Bore,
     Core,
@@ -31,6 +32,7 @@ __all__ = [
     "DIMENSIONS",
     "FACES",
     "FACE_GROUPS",
+    "JOIN_KINDS",
     "STATES",
     "Bore",
     "Core",
@@ -99,7 +101,8 @@ class SectionMeasure:
     is None for a custom shape. ``edges_cool`` is None but for plates; ``edges_by_default`` says
     that the proportions decided it. ``cored`` tells the surfaces of ``cored_area`` apart by their
     cores: the faces that touch ``core``, and each kind of bore. ``core_by_default`` says that the
-    core of a tube or ring was derived.
+    core of a tube or ring was derived. ``bearing`` names for each neighbour the face that bears most of
+    the join with it.
     """
 
     name: str
@@ -120,6 +123,7 @@ class SectionMeasure:
     core_by_default: bool
     cored: tuple[CoredWall, ...]
     faces: tuple[FaceMeasure, ...]
+    bearing: tuple[tuple[str, str], ...] = ()
 
     def face(self, name: str) -> FaceMeasure:
         """A face by name; KeyError (naming the faces there are) if there is none."""
@@ -162,9 +166,10 @@ def measure(sections: Sequence[Section], pointer: str = "/sections") -> tuple[Se
         among = [joint for joint in found if section.name in joint.names]
         walls = {name_of(place) for place in range(len(section.bores))}
         outer = [face for face in bodies[section.name].faces if face.name not in walls]
-        covered, over = cover(section.name, outer, states, among)
+        covered, bearing, over = cover(section.name, outer, states, among)
         faults.extend(over)
         one = _measured(section, bodies[section.name], states, edges_cool, covered)
+        one = replace(one, bearing=tuple(sorted(bearing.items())))
         if one.cooling_area + one.cored_area <= 0.0 and not over:
             detail = "nothing of this section is left to cool: every face is blocked"
             faults.append(Fault(f"{pointer}/{number}/faces", "inconsistent", detail))
