@@ -103,6 +103,8 @@ class PlanRiserInput(TypedDict):
     """Shape of the riser; a domed one has a half ball on top."""
     height_to_diameter: NotRequired[float]
     """Height (a dome's straight part) over diameter."""
+    least_metal: NotRequired[bool]
+    """Whether the height is found that takes the least metal; a told height_to_diameter wins."""
     diameter: NotRequired[QuantityInput]
     """Diameter, where the riser is already made: it is then only judged."""
     height: NotRequired[QuantityInput]

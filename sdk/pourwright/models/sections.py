@@ -66,6 +66,21 @@ class PlateBore(TypedDict):
     """How many such holes; one unless told otherwise."""
 
 
+PlateSectionKeepOff: TypeAlias = Sequence[
+    Literal[
+        "top",
+        "bottom",
+        "left",
+        "right",
+        "front",
+        "back",
+        "sides",
+        "ends",
+        "edges",
+    ]
+]
+
+
 class PlateSection(TypedDict):
     """A section with the shape of a plate."""
 
@@ -79,6 +94,8 @@ class PlateSection(TypedDict):
     """Faces that do not simply cool: joined, cored or insulated ones."""
     core: NotRequired[CoreInput | JsonObject]
     """The core that cored faces touch."""
+    keep_off: NotRequired[PlateSectionKeepOff]
+    """Faces on which no riser may stand, such as threads or faces that show."""
     joins: NotRequired[Sequence[JoinInput | JsonObject]]
     """Other sections that this one is joined to."""
     length: QuantityInput
@@ -129,6 +146,21 @@ class BarBore(TypedDict):
     """How many such holes; one unless told otherwise."""
 
 
+BarSectionKeepOff: TypeAlias = Sequence[
+    Literal[
+        "top",
+        "bottom",
+        "left",
+        "right",
+        "front",
+        "back",
+        "sides",
+        "ends",
+        "edges",
+    ]
+]
+
+
 class BarSection(TypedDict):
     """A section with the shape of a bar."""
 
@@ -142,6 +174,8 @@ class BarSection(TypedDict):
     """Faces that do not simply cool: joined, cored or insulated ones."""
     core: NotRequired[CoreInput | JsonObject]
     """The core that cored faces touch."""
+    keep_off: NotRequired[BarSectionKeepOff]
+    """Faces on which no riser may stand, such as threads or faces that show."""
     joins: NotRequired[Sequence[JoinInput | JsonObject]]
     """Other sections that this one is joined to."""
     length: QuantityInput
@@ -193,6 +227,8 @@ class CylinderSection(TypedDict):
     """Faces that do not simply cool: joined, cored or insulated ones."""
     core: NotRequired[CoreInput | JsonObject]
     """The core that cored faces touch."""
+    keep_off: NotRequired[Sequence[Literal["top", "bottom", "side", "ends"]]]
+    """Faces on which no riser may stand, such as threads or faces that show."""
     joins: NotRequired[Sequence[JoinInput | JsonObject]]
     """Other sections that this one is joined to."""
     diameter: QuantityInput
@@ -231,6 +267,8 @@ class TubeSection(TypedDict):
     """Faces that do not simply cool: joined, cored or insulated ones."""
     core: NotRequired[CoreInput | JsonObject]
     """The core that cored faces touch."""
+    keep_off: NotRequired[Sequence[Literal["top", "bottom", "outside", "inside", "ends"]]]
+    """Faces on which no riser may stand, such as threads or faces that show."""
     joins: NotRequired[Sequence[JoinInput | JsonObject]]
     """Other sections that this one is joined to."""
     outer_diameter: QuantityInput
@@ -269,6 +307,8 @@ class RingSection(TypedDict):
     """Faces that do not simply cool: joined, cored or insulated ones."""
     core: NotRequired[CoreInput | JsonObject]
     """The core that cored faces touch."""
+    keep_off: NotRequired[Sequence[Literal["top", "bottom", "outside", "inside", "ends"]]]
+    """Faces on which no riser may stand, such as threads or faces that show."""
     joins: NotRequired[Sequence[JoinInput | JsonObject]]
     """Other sections that this one is joined to."""
     section_width: QuantityInput
@@ -299,6 +339,8 @@ class SphereSection(TypedDict):
     """Faces that do not simply cool: joined, cored or insulated ones."""
     core: NotRequired[CoreInput | JsonObject]
     """The core that cored faces touch."""
+    keep_off: NotRequired[Sequence[Literal["surface"]]]
+    """Faces on which no riser may stand, such as threads or faces that show."""
     joins: NotRequired[Sequence[JoinInput | JsonObject]]
     """Other sections that this one is joined to."""
     diameter: QuantityInput
@@ -331,6 +373,8 @@ class ConeSection(TypedDict):
     """Faces that do not simply cool: joined, cored or insulated ones."""
     core: NotRequired[CoreInput | JsonObject]
     """The core that cored faces touch."""
+    keep_off: NotRequired[Sequence[Literal["top", "bottom", "side", "ends"]]]
+    """Faces on which no riser may stand, such as threads or faces that show."""
     joins: NotRequired[Sequence[JoinInput | JsonObject]]
     """Other sections that this one is joined to."""
     lower_diameter: QuantityInput
@@ -380,6 +424,8 @@ class HexagonSection(TypedDict):
     """Faces that do not simply cool: joined, cored or insulated ones."""
     core: NotRequired[CoreInput | JsonObject]
     """The core that cored faces touch."""
+    keep_off: NotRequired[Sequence[Literal["top", "bottom", "side", "ends"]]]
+    """Faces on which no riser may stand, such as threads or faces that show."""
     joins: NotRequired[Sequence[JoinInput | JsonObject]]
     """Other sections that this one is joined to."""
     across_flats: QuantityInput
@@ -410,6 +456,8 @@ class CustomSection(TypedDict):
     """Faces that do not simply cool: joined, cored or insulated ones."""
     core: NotRequired[CoreInput | JsonObject]
     """The core that cored faces touch."""
+    keep_off: NotRequired[Sequence[Literal["surface"]]]
+    """Faces on which no riser may stand, such as threads or faces that show."""
     joins: NotRequired[Sequence[JoinInput | JsonObject]]
     """Other sections that this one is joined to."""
     volume: QuantityInput

@@ -307,19 +307,24 @@ class FeedStep:
 
 
 def feed_steps(
-    frozen: dict[str, Frozen], joins: frozenset[tuple[str, str]], target: str
+    frozen: dict[str, Frozen], joins: frozenset[tuple[str, str]], *targets: str
 ) -> tuple[FeedStep, ...]:
-    """For every section the best first step towards ``target`` (the section under the riser).
+    """For every section the best first step towards one of ``targets`` (the sections under risers).
 
-    The best way is the one whose smallest step is greatest; the walk starts at the target and
+    The best way is the one whose smallest step is greatest; the walk starts at the targets and
     always takes on the section that can be reached with the greatest smallest step. Sections
-    that no join connects to the target have no step. Ties go to the name first in order.
+    that no join connects to a target have no step. Ties go to the name first in order.
     """
     neighbours: dict[str, set[str]] = {name: set() for name in frozen}
     for a, b in joins:
         neighbours[a].add(b)
         neighbours[b].add(a)
-    reached: dict[str, float] = {target: float("inf")}
+    reached: dict[str, float] = dict.fromkeys(targets, float("inf"))
+    ratios: dict[tuple[str, str], float] = {}
+    with paused():
+        for pair in joins:
+            for start, end in (pair, pair[::-1]):
+                ratios[start, end] = freezing.feed_step(frozen[start].time, frozen[end].time)
     steps: list[FeedStep] = []
     while True:
         best: tuple[float, float, str, str] | None = None
@@ -327,8 +332,7 @@ def feed_steps(
             for start in neighbours[end]:
                 if start in reached:
                     continue
-                with paused():
-                    ratio = freezing.feed_step(frozen[start].time, frozen[end].time)
+                ratio = ratios[start, end]
                 candidate = (-min(along, ratio), -ratio, start, end)
                 if best is None or candidate < best:
                     best = candidate
@@ -340,15 +344,15 @@ def feed_steps(
         steps.append(FeedStep(start=start, end=end, ratio=ratio))
 
 
-def check_feed_step(taken: FeedStep, pointer: str, stands_on: str | None = None) -> Check:
+def check_feed_step(taken: FeedStep, pointer: str, *, under_riser: bool = False) -> Check:
     """Judge one step: at least 1.1 passes, 0.8 to 1.1 is doubtful, below that it is cut off.
 
-    A step into the section that a riser ``stands_on`` is doubtful at worst: right under the riser
-    that section stays open as long as the riser does, so where the riser stands decides, and
-    sections do not tell that.
+    A step into a section ``under_riser`` is doubtful at worst: right under the riser that section
+    stays open as long as the riser does, so where the riser stands decides, and sections do not
+    tell that.
     """
     names = {"a": taken.start, "b": taken.end}
-    if taken.end == stands_on:
+    if under_riser:
         return FEED_STEP.judge(
             taken.ratio,
             1.1,

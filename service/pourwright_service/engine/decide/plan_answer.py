@@ -17,7 +17,7 @@ from .plan_levels import Levels, lowest
 from .plan_metal import Poured
 from .plan_mould import Flask
 from .plan_part import Part
-from .riser import TIMELESS, riser_result, sentence
+from .riser_answer import TIMELESS, riser_result, sentence
 
 MOVED = (
     ("/melt_mass", "/stock"),

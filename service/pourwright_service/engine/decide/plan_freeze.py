@@ -16,9 +16,9 @@ from .metal import Metal
 from .plan_case import PlanCase, PlanRiser
 from .plan_levels import COVER, riser_height
 from .plan_part import Part
-from .riser import TIMELESS
+from .riser_answer import TIMELESS
 from .riser_choice import RiserChoice, choose_riser, order_under
-from .riser_inputs import riser_inputs
+from .riser_inputs import NoFace, riser_inputs
 
 RATIO_STEP, TALLEST, LOWEST = 0.05, 5.0, 0.5
 """A riser that has to reach higher, or to fit under less, is made so in such steps of its height over
@@ -93,10 +93,13 @@ def _frozen(
     if case.riser.position == "none":
         checks += _without_riser(part, metal, filled, order, ledger)
     else:
-        with suppress(MissingValue):
-            riser = _riser(case, part, sections, cooling, order, metal, filled, heat is not None, ledger)
+        try:
+            with suppress(MissingValue):
+                riser = _riser(case, part, sections, cooling, order, metal, filled, heat is not None, ledger)
+        except NoFace as none:
+            checks.append(none.check)
     if riser is not None:
-        order = order_under(riser, sections, order, "/part")
+        order = order_under((riser,), sections, order, "/part")
         if riser.assessment is not None:
             checks += riser.assessment.checks
     return Frost(
