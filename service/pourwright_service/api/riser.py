@@ -310,6 +310,29 @@ class RiserResult(Result):
     )
 
 
+_DUMB_BELL: dict[str, Any] = {
+    "mould": {"medium": "oil-bonded sand"},
+    "sections": [
+        {
+            "name": "boss",
+            "shape": "cylinder",
+            "diameter": "60 mm",
+            "height": "60 mm",
+            "joins": [{"to": "web", "area": "600 mm^2"}],
+        },
+        {"name": "web", "shape": "plate", "length": "120 mm", "width": "60 mm", "thickness": "10 mm"},
+        {
+            "name": "hub",
+            "shape": "cylinder",
+            "diameter": "50 mm",
+            "height": "50 mm",
+            "joins": [{"to": "web", "area": "500 mm^2"}],
+        },
+    ],
+    "riser": {"position": "side"},
+}
+
+
 @endpoint(
     "POST",
     "/v1/riser",
@@ -334,6 +357,18 @@ class RiserResult(Result):
                 {"name": "slab", "shape": "plate", "length": "120 mm", "width": "80 mm", "thickness": "30 mm"}
             ],
             "riser": {"position": "top", "face": "top", "height_to_diameter": 1.0},
+        },
+        "two heavy bosses on a thin web, in A356": {"alloy": "A356", "alternatives": True, **_DUMB_BELL},
+        "the same in red brass C83600": {"alloy": "C83600", **_DUMB_BELL},
+        "the same in a grey iron that expands": {
+            "alloy": "grey iron",
+            "properties": {"solidification_shrinkage": "-1.5 %"},
+            **_DUMB_BELL,
+        },
+        "the same in aluminium bronze C95400, close together": {
+            "alloy": "C95400",
+            "distances": [{"section": "hub", "to": "boss", "distance": "15 mm"}],
+            **_DUMB_BELL,
         },
         "a textbook's cube by modulus alone": {
             "casting": {"volume": "3375 cm^3", "modulus": "2.5 cm"},

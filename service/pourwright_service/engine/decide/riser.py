@@ -35,7 +35,7 @@ from .riser_answer import (
 from .riser_choice import RiserChoice, order_under
 from .riser_feeding import DistanceCase, Feeding, feeding_of
 from .riser_inputs import CastingCase, RiserShape
-from .riser_several import Fed, Job, Price, cost_of, feed_all, several_sentence, size_one
+from .riser_several import Fed, Job, Price, cost_of, feed_all, several_sentence, share_through, size_one
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -154,7 +154,7 @@ def _answered(
             alternative_result(one, _cost(one.choice, price) if one.volume is not None else None)
             for one in others
         ]
-    if feeding is not None and feeding.isolated:
+    if feeding is not None and feeding.isolated and verdict == "pass":
         message = message.then(result["feeding"]["reason"])
     return answer(ledger, result, checks, message, verdict)
 
@@ -266,7 +266,7 @@ def _alternatives(case: RiserCase, job: Job, main: Fed, ledger: Ledger) -> tuple
             source="RISER-SLEEVE",
             note="for the alternative with a sleeve; makers' cards say 1.2 to 1.5",
         )
-    through = bool(main.post and main.post.through)
+    through = share_through(job, main.post)
     return alternatives(
         choice,
         main.shape,

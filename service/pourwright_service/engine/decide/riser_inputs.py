@@ -96,12 +96,12 @@ def riser_inputs(
     *,
     volume: float | None = None,
     timed: bool = True,
-    through: bool = False,
+    through: float = 0.0,
 ) -> RiserInputs:
     """Resolve what the riser is judged on; ``volume`` (m^3) is fed instead of that of the sections.
 
-    ``through`` says that some heavy section is fed through a lighter one, which is also so where
-    the last to freeze is not the one under the riser. ``timed`` is False where ``cooling`` only
+    ``through`` is the modulus of the heaviest section that is fed through a lighter one, over that of
+    the last to freeze; 0 where there is none. ``timed`` is False where ``cooling`` only
     stands in and no time can be told. A criterion that cannot be computed for want of a value is
     reported as missing and left out. Raises MissingValue where none is left, NoFace where the faces
     must stay free, and SectionFault for faces that this riser has not.
@@ -120,8 +120,6 @@ def riser_inputs(
             note="the largest riser of the three is taken",
         )
     necked = shape.neck is not None or position == "side" or kind == "ball"
-    first = _first(shape, position, sections, order, ledger)
-    face = _stand(shape, position, first, ledger)
     b, fed, spread = _shrinkage(shape, metal, filled_temperature, "volume" in criteria, ledger)
     efficiency = ledger.use(
         "/riser/feeding_efficiency",
@@ -132,6 +130,8 @@ def riser_inputs(
         source="RISER-EFFICIENCY",
         note="sleeves 20 to 45 %" if shape.sleeve else "",
     )
+    first = _first(shape, position, sections, order, ledger)
+    face = _stand(shape, position, first, ledger)
     contraction = metal.get("contraction")
     if volume is None:
         volume = casting.volume if casting else sections.volume if sections else None
@@ -213,17 +213,18 @@ def _unreached(order: Order | None) -> tuple[str, ...]:
     return tuple(sorted(order.frozen.keys() - reached))
 
 
-def _modulus_ratio(shape: RiserShape, order: Order | None, through: bool, ledger: Ledger) -> float:
+def _modulus_ratio(shape: RiserShape, order: Order | None, through: float, ledger: Ledger) -> float:
     """Modulus of the riser over the casting's: more where a heavy part is fed through another."""
-    through = through or (order is not None and order.target != order.last)
+    if order is not None and order.target != order.last:
+        through = 1.0
     return ledger.use(
         "/riser/modulus_ratio",
         shape.modulus_ratio,
-        THROUGH_RATIO if through else MODULUS_RATIO,
+        max(MODULUS_RATIO, THROUGH_RATIO * through),
         "ratio",
         provenance="common practice",
         source="RISER-STEPS",
-        note="a heavy section is fed through a lighter one" if through else "",
+        note="a heavy section is fed through a lighter one" if through > 0.0 else "",
     )
 
 

@@ -6,9 +6,12 @@ from ..assess.riser import RiserInputs, riser_volume
 from ..bounds import OutOfRange
 from .riser_size import NoRiser, size_neck, size_riser
 
-LOWEST, TALLEST, PER_UNIT = 20, 500, 100
-"""Height over width is looked for between 0.2 and 5, in hundredths: the least is flat, and one
-hundredth more or less takes no more than a few parts in ten thousand."""
+LOWEST, TALLEST, PER_UNIT = 4, 100, 20
+"""Height over width is looked for between 0.2 and 5, in twentieths: the least is flat, and a twentieth
+more or less takes no more than a few parts in a thousand."""
+
+SETTLED = 1e-6
+"""How far a search is driven that only compares proportions."""
 
 USUAL = 1.0
 """Height over width where proportions make no difference, or none will do."""
@@ -29,11 +32,11 @@ def least_metal_ratio(inputs: RiserInputs) -> float:
         return USUAL
     tried: dict[int, tuple[float, float]] = {}
 
-    def metal(hundredths: int) -> tuple[float, float]:
+    def metal(steps: int) -> tuple[float, float]:
         """Volume of the riser (rounded against the last bits), and by the freezing criteria alone."""
-        if hundredths not in tried:
-            tried[hundredths] = _metal(inputs, hundredths / PER_UNIT, neck)
-        return tried[hundredths]
+        if steps not in tried:
+            tried[steps] = _metal(inputs, steps / PER_UNIT, neck)
+        return tried[steps]
 
     low, high = LOWEST, TALLEST
     while low < high:
@@ -47,10 +50,10 @@ def least_metal_ratio(inputs: RiserInputs) -> float:
 
 def _metal(inputs: RiserInputs, ratio: float, neck: float | None) -> tuple[float, float]:
     try:
-        size = size_riser(inputs, ratio, neck)
+        size = size_riser(inputs, ratio, neck, settled=SETTLED)
     except (NoRiser, OutOfRange):
         return math.inf, math.inf
     freezing = max(size.diameters[name] or 0.0 for name in ("time", "modulus") if name in inputs.criteria)
     volume = riser_volume(inputs.shape, size.diameter, ratio * size.diameter) if size.diameter else 0.0
     alone = riser_volume(inputs.shape, freezing, ratio * freezing) if freezing else 0.0
-    return float(f"{volume:.9e}"), alone
+    return float(f"{volume:.6e}"), alone

@@ -62,7 +62,9 @@ def _about(check: Check, subject: str) -> Check:
     return replace(check, subject=subject + check.subject.removeprefix("/riser"))
 
 
-def size_one(job: Job, post: Post | None, shape: RiserShape, ledger: Ledger, *, through: bool) -> RiserChoice:
+def size_one(
+    job: Job, post: Post | None, shape: RiserShape, ledger: Ledger, *, through: float
+) -> RiserChoice:
     """The riser for one part of the casting. Raises MissingValue, NoFace, SectionFault."""
     sections, order, casting, volume = job.sections, job.order, job.casting, job.volume
     if post is not None and sections is not None and order is not None:
@@ -108,6 +110,16 @@ def part_of(sections: Sections, order: Order, post: Post) -> tuple[Sections, Ord
     return part, Order(frozen=frozen, last=last, target=post.section, steps=steps, checks=())
 
 
+def share_through(job: Job, post: Post | None) -> float:
+    """Modulus of the heaviest section that this riser feeds through a lighter one, over that of the last
+    to freeze; 0 where there is none."""
+    if post is None or job.order is None or not post.through:
+        return 0.0
+    frozen = job.order.frozen
+    last = max((frozen[name] for name in post.feeds), key=lambda one: (one.time, one.body.name))
+    return max(frozen[name].modulus for name in post.through) / last.modulus
+
+
 def feed_all(
     job: Job, shapes: Sequence[RiserShape], feeding: Feeding | None, ledger: Ledger, *, listed: bool
 ) -> tuple[Fed, ...]:
@@ -117,7 +129,7 @@ def feed_all(
     the caller has described too little, and SectionFault.
     """
     posts: Sequence[Post | None] = feeding.posts if feeding else (None,) * len(shapes)
-    through = any(post.through for post in posts if post)
+    through = max((share_through(job, post) for post in posts), default=0.0)
     fed: list[Fed] = []
     for index, post in enumerate(posts):
         if index < len(shapes):
@@ -131,7 +143,7 @@ def feed_all(
 
 
 def _one(
-    job: Job, post: Post | None, subject: str, shape: RiserShape, ledger: Ledger, *, through: bool
+    job: Job, post: Post | None, subject: str, shape: RiserShape, ledger: Ledger, *, through: float
 ) -> Fed:
     try:
         choice = size_one(job, post, shape, ledger, through=through)
@@ -164,13 +176,13 @@ def _proposed(job: Job, post: Post, main: Fed, ledger: Ledger) -> Fed:
         shape = replace(shape, face="top")
     scratch = Ledger()
     try:
-        made = _one(job, post, subject, shape, scratch, through=False)
+        made = _one(job, post, subject, shape, scratch, through=0.0)
     except MissingValue:
         made = Fed(post=post, subject=subject, shape=shape, choice=None, refused=None)
     if made.choice is None and shape.position != "side":
         scratch = Ledger()
         beside = replace(shape, position="side", face=None, faces={})
-        made = _one(job, post, f"riser beside {post.section}", beside, scratch, through=False)
+        made = _one(job, post, f"riser beside {post.section}", beside, scratch, through=0.0)
     for pointer in SHARED:
         where = ledger.place(pointer)
         if pointer in scratch.defaults and where not in ledger.defaults and wishes.diameter is not None:

@@ -134,7 +134,10 @@ def advice(
             else "Or thicken {w}, so that it freezes after {a}."
         )
         if manner == "skin":
-            words = "Instead of a riser on {a}: one riser between {a} and {m}, if {w} is short. " + taper
+            words = (
+                "Instead of a riser on {a}: one for both, if no more than two thicknesses of {w} lay between. "
+                + taper
+            )
         else:
             words = (
                 "Instead of a riser on {a}: set a chill against it, large enough that it freezes before {w} "
