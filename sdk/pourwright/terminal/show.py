@@ -6,16 +6,20 @@ from collections.abc import Mapping
 from typing import Any
 
 from ..models.plan_result import PlanResult
+from ..models.riser import RiserResult
 from ..reading import read
 from .envelope import answer_lines
 from .plan import plan_lines
 from .results import result_lines
+from .riser import riser_lines
 
 
 def answer_text(subject: str, data: Mapping[str, Any], width: int, *, all_defaults: bool = False) -> str:
     """An answer for a terminal of ``width`` columns; ``data`` is its JSON."""
     if subject == "plan":
         body = plan_lines(read(PlanResult, data["result"]), width)
+    elif subject == "riser":
+        body = riser_lines(read(RiserResult, data["result"]), width)
     else:
         body = result_lines(data["result"], width)
     return "\n".join(answer_lines(data, width, body, all_defaults=all_defaults))

@@ -135,7 +135,7 @@ def advice(
         )
         if manner == "skin":
             words = (
-                "Instead of a riser on {a}: one for both, if no more than two thicknesses of {w} lay between. "
+                "Instead of a riser on {a}: one for both, if at most two thicknesses of {w} lay between. "
                 + taper
             )
         else:
@@ -144,6 +144,13 @@ def advice(
                 "(not computed here). " + taper
             )
         said.append(Say(words, **names))
+    if manner == "graphite":
+        said.append(
+            Say(
+                "Where the riser has only to make up for the cooling of the liquid, let the volume alone "
+                "size it (riser.criteria: volume)."
+            )
+        )
     for name in alone:
         said.append(
             Say(
