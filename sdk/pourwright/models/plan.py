@@ -129,6 +129,8 @@ class PlanRiserInput(TypedDict):
     """The diameter is rounded up to a whole number of these; 0 leaves it."""
     open: NotRequired[bool]
     """Whether its top is open; a closed one is covered by sand and adds to the lift."""
+    several: NotRequired[bool]
+    """Whether heavy sections that it cannot reach get risers of their own; they do unless told otherwise."""
 
 
 class ChargeWishesInput(TypedDict):

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from ..assess.freezing import Cooling, feed_steps
-from ..assess.riser import Masses
+from ..assess.riser import Masses, RiserInputs
 from ..checks import Check
 from ..formula import paused, step
 from ..formulas import riser as formulas
@@ -66,6 +66,13 @@ def size_one(
     job: Job, post: Post | None, shape: RiserShape, ledger: Ledger, *, through: float
 ) -> RiserChoice:
     """The riser for one part of the casting. Raises MissingValue, NoFace, SectionFault."""
+    return choose_riser(inputs_of(job, post, shape, ledger, through=through), shape, ledger)
+
+
+def inputs_of(
+    job: Job, post: Post | None, shape: RiserShape, ledger: Ledger, *, through: float
+) -> RiserInputs:
+    """What the riser of one part of the casting is judged on. Raises MissingValue, NoFace, SectionFault."""
     sections, order, casting, volume = job.sections, job.order, job.casting, job.volume
     if post is not None and sections is not None and order is not None:
         part, its_order = part_of(sections, order, post)
@@ -76,7 +83,7 @@ def size_one(
                 figures = casting if order.target == post.section else CastingCase(volume=casting.volume)
                 casting = replace(figures, volume=casting.volume * share)
         sections, order = part, its_order
-    inputs = riser_inputs(
+    return riser_inputs(
         shape,
         job.cooling,
         sections,
@@ -89,7 +96,6 @@ def size_one(
         timed=job.timed,
         through=through,
     )
-    return choose_riser(inputs, shape, ledger)
 
 
 def part_of(sections: Sections, order: Order, post: Post) -> tuple[Sections, Order]:
@@ -138,7 +144,7 @@ def feed_all(
             fed.append(_one(job, post, place, shapes[index], own, through=through))
         elif post is not None:
             with step("riser for", post.section):
-                fed.append(_proposed(job, post, fed[0], ledger))
+                fed.append(proposed(job, post, fed[0], ledger))
     return tuple(fed)
 
 
@@ -156,7 +162,7 @@ SHARED = ("/riser/rounding_step", "/riser/height_to_diameter")
 """Choices that a made riser needs none of, but a proposed one beside it does."""
 
 
-def _proposed(job: Job, post: Post, main: Fed, ledger: Ledger) -> Fed:
+def proposed(job: Job, post: Post, main: Fed, ledger: Ledger) -> Fed:
     """A riser beside the main one: made as that one is, on the same face or else beside the section."""
     wishes, subject = main.shape, f"riser on {post.section}"
     ratio = wishes.height_to_diameter
