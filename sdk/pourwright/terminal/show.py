@@ -12,6 +12,7 @@ from ..models.charge_melts import MeltsResult
 from ..models.freezing import FreezingResult
 from ..models.plan_result import PlanResult
 from ..models.pour_time import PourTimeResult
+from ..models.riser import RiserResult
 from ..reading import read
 from .alloys import alloy_text, alloys_text
 from .charge import charge_lines, makes_lines, melts_lines
@@ -20,10 +21,12 @@ from .freezing import freezing_lines
 from .plan import plan_lines
 from .pour_time import pour_time_lines
 from .results import result_lines
+from .riser import riser_lines
 
 _LAID_OUT: dict[str, tuple[Any, Callable[[Any, int], Iterable[str]]]] = {
     "plan": (PlanResult, plan_lines),
     "freezing": (FreezingResult, freezing_lines),
+    "riser": (RiserResult, riser_lines),
     "pour-time": (PourTimeResult, pour_time_lines),
     "charge": (ChargeResult, charge_lines),
     "makes": (MakesResult, makes_lines),

@@ -15,7 +15,7 @@ from ..engine.geometry.sections import (
     Join,
     Section,
 )
-from .schemas import Body, Choice, Count, Flag, Nested, Quantity, Text, Variant, at_least
+from .schemas import Body, Choice, Choices, Count, Flag, Nested, Quantity, Text, Variant, at_least
 
 _SAYS = {
     "length": "Length in plan.",
@@ -117,6 +117,10 @@ def _section_body(shape: str) -> type[Body]:
             _faces_body(shape), "Faces that do not simply cool: joined, cored or insulated ones."
         ),
         "core": Nested(CoreBody, "The core that cored faces touch."),
+        "keep_off": Choices(
+            (*FACES[shape], *FACE_GROUPS[shape]),
+            "Faces on which no riser may stand, such as threads or faces that show.",
+        ),
         "joins": Nested(JoinBody, "Other sections that this one is joined to.", many=True, max_items=50),
     }
     for size in DIMENSIONS[shape]:

@@ -308,13 +308,13 @@ class FeedStep:
 
 
 def feed_steps(
-    frozen: dict[str, Frozen], joins: frozenset[tuple[str, str]], target: str
+    frozen: dict[str, Frozen], joins: frozenset[tuple[str, str]], *targets: str
 ) -> tuple[FeedStep, ...]:
-    """For every section the best first step towards ``target`` (the section under the riser).
+    """For every section the best first step towards one of ``targets`` (the sections under risers).
 
-    The best way is the one whose smallest step is greatest; the walk starts at the target and
+    The best way is the one whose smallest step is greatest; the walk starts at the targets and
     always takes on the section that can be reached with the greatest smallest step. Sections
-    that no join connects to the target have no step. Ties go to the name first in order.
+    that no join connects to a target have no step. Ties go to the name first in order.
     """
     neighbours: dict[str, list[str]] = {name: [] for name in frozen}
     for a, b in joins:
@@ -323,7 +323,8 @@ def feed_steps(
     reached: dict[str, float] = {}
     steps: list[FeedStep] = []
     # Smallest step on the way, then this step, both the greatest first; then the names.
-    waiting: list[tuple[float, float, str, str]] = [(-np.inf, -np.inf, target, "")]
+    firsts = [(-np.inf, -np.inf, target, "") for target in sorted(targets)]
+    waiting: list[tuple[float, float, str, str]] = firsts
     while waiting:
         along, _, start, end = heappop(waiting)
         if start in reached:
@@ -351,15 +352,15 @@ def feeds(ratio: float) -> str:
     return "doubtful" if ratio >= FEEDS_AT_ALL else "cut off"
 
 
-def check_feed_step(taken: FeedStep, pointer: str, stands_on: str | None = None) -> Check:
+def check_feed_step(taken: FeedStep, pointer: str, *, under_riser: bool = False) -> Check:
     """Judge one step: at least 1.1 passes, 0.8 to 1.1 is doubtful, below that it is cut off.
 
-    A step into the section that a riser ``stands_on`` is doubtful at worst: right under the riser
-    that section stays open as long as the riser does, so where the riser stands decides, and
-    sections do not tell that.
+    A step into a section ``under_riser`` is doubtful at worst: right under the riser that section
+    stays open as long as the riser does, so where the riser stands decides, and sections do not
+    tell that.
     """
     names = {"a": taken.start, "b": taken.end}
-    if taken.end == stands_on:
+    if under_riser:
         return FEED_STEP.judge(
             taken.ratio,
             FEEDS_WELL,

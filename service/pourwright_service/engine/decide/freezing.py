@@ -1,7 +1,7 @@
 """Freezing: when does each section of a casting freeze, which one last, and can metal reach it."""
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -181,20 +181,25 @@ def freezing_order(
     feeds_to: str | None,
     place: str = "",
     *,
-    stands_on: str | None = None,
+    also: tuple[str, ...] = (),
+    stands_on: Collection[str] = (),
 ) -> Order:
     """Freeze every section and judge the way that feed metal takes to the target.
 
-    The target is ``feeds_to`` or the section that freezes last. ``place`` is the pointer of the
-    object that holds the sections; ``stands_on`` the section under a riser that is there already.
+    The target is ``feeds_to`` or the section that freezes last; ``also`` are sections that need no
+    feed metal through others either. ``place`` is the pointer of the object that holds the
+    sections; ``stands_on`` the sections under risers that are there already.
     Raises SectionFault for a section that nothing can freeze.
     """
     _can_freeze(cooling, sections, place)
     frozen = {body.name: freeze(cooling, body) for body in sections.bodies}
     last = max(frozen.values(), key=lambda one: (one.time, one.body.name)).body.name
     target = feeds_to if feeds_to in frozen else last
-    steps = feed_steps(frozen, sections.joins, target)
-    checks = [check_feed_step(one, place + frozen[one.start].body.pointer, stands_on) for one in steps]
+    steps = feed_steps(frozen, sections.joins, target, *also)
+    checks = [
+        check_feed_step(one, place + frozen[one.start].body.pointer, under_riser=one.end in stands_on)
+        for one in steps
+    ]
     for body in sections.bodies:
         checks += check_curvature(cooling, frozen[body.name], place)
     fed = {target, *(one.start for one in steps)}

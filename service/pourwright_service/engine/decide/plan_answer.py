@@ -17,7 +17,7 @@ from .plan_levels import Levels, lowest
 from .plan_metal import Poured
 from .plan_mould import Flask
 from .plan_part import Part
-from .riser import TIMELESS, riser_result, sentence
+from .riser_answer import TIMELESS, entry, feeding_result, riser_result, sentence
 
 MOVED = (
     ("/melt_mass", "/stock"),
@@ -67,9 +67,10 @@ def _moved(subject: str) -> str:
 
 def plan_sentence(plan: Plan) -> tuple[Say, Verdict]:
     """The sentence of a plan that can be done, and the verdict it adds to the checks'."""
-    riser, melt = plan.frost.riser, plan.melt
-    if riser is not None and riser.decision is None and not riser.needless:
-        return sentence(riser)
+    melt = plan.melt
+    for one in plan.frost.risers:
+        if one.choice is not None and one.choice.decision is None and not one.choice.needless:
+            return sentence(one.choice)
     if melt is not None and melt.verdict in ("fail", "unknown"):
         return melt.message, melt.verdict
     said = _summary(plan)
@@ -111,6 +112,9 @@ def plan_result(plan: Plan) -> dict[str, Any]:
     frost, riser, freezing = plan.frost, None, None
     if frost.riser is not None:
         riser = riser_result(frost.riser, (frost.heat and frost.cooling) or TIMELESS)
+        riser["risers"] = [entry(one, timed=frost.heat is not None, cost=None) for one in frost.risers]
+        if frost.feeding is not None and metal is not None:
+            riser["feeding"] = feeding_result(frost.feeding, metal, frost.risers, None, distances_told=False)
     if part is not None and part.sections is not None:
         timed = frost.heat is not None
         freezing = order_result(

@@ -71,7 +71,8 @@ class Section:
     ``dimensions`` are those of :data:`.faces.DIMENSIONS` for the shape. ``faces`` gives states
     by face or group of faces; faces not named cool. ``edges_cool`` (plates only) says whether
     the narrow faces lose heat; None lets the proportions decide. ``bores`` go through it, and
-    through each other nowhere. ``count`` equal pieces.
+    through each other nowhere. ``count`` equal pieces. ``keep_off`` names faces, or groups of
+    them, that no riser may stand on: threads, faces that show.
     """
 
     name: str
@@ -83,6 +84,7 @@ class Section:
     core: Core | None = None
     bores: tuple[Bore, ...] = ()
     joins: tuple[Join, ...] = ()
+    keep_off: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,6 +207,10 @@ def _face_faults(section: Section, pointer: str) -> list[Fault]:
             faults.append(Fault(place, "not_a_choice", detail, known))
         elif state not in STATES:
             faults.append(Fault(place, "not_a_choice", f"a face cannot be {state!r}", STATES))
+    for number, name in enumerate(section.keep_off):
+        if name not in known:
+            detail = f"a {section.shape} has no face called {name!r}"
+            faults.append(Fault(f"{pointer}/keep_off/{number}", "not_a_choice", detail, known))
     for number, join in enumerate(section.joins):
         if join.face is not None and join.face not in FACES[section.shape]:
             detail = f"a {section.shape} has no face called {join.face!r}"

@@ -66,6 +66,7 @@ class FaceMeasure:
     to the section's curvature, and what it would lose were the face covered. ``length`` and
     ``width`` (m) are the plan size of a flat face, None for a curved one; ``across`` (m) is how far
     the end of a ring reaches over its hole. ``solid_share`` is metal over metal and holes.
+    ``kept_off`` says that no riser may stand on it.
     """
 
     name: str
@@ -79,6 +80,7 @@ class FaceMeasure:
     width: float | None
     across: float | None = None
     solid_share: float = 1.0
+    kept_off: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -224,6 +226,8 @@ def _measured(
     covered: Mapping[str, float],
 ) -> SectionMeasure:
     faces, curvatures, free = [], [], set()
+    groups = FACE_GROUPS[section.shape]
+    kept = {name for told in section.keep_off for name in groups.get(told, (told,))}
     for face in whole.faces:
         state, joined = states[face.name], covered.get(face.name, 0.0)
         left = face.area - joined
@@ -246,6 +250,7 @@ def _measured(
                 width=face.width,
                 across=face.across,
                 solid_share=face.area / (face.area + face.bored_area) if face.area > 0.0 else 1.0,
+                kept_off=face.name in kept,
             )
         )
     sharp = [edge for edge in whole.edges if edge.first in free and edge.second in free]
