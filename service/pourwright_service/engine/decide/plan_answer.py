@@ -29,7 +29,7 @@ MOVED = (
 )
 """Where a subject's own request has a field that a plan has elsewhere, or follows from something else."""
 
-COMMON = ("gate-fall", "fill-rise", "riser-foot")
+COMMON = ("gate-fall", "fill-rise", "riser-foot", "pour-time-slow", "pour-window")
 """Warnings that many sound plans carry; any other speaks before them."""
 
 
