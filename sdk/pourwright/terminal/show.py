@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from ..models.gating_result import GatingResult
 from ..models.plan_result import PlanResult
 from ..reading import read
 from .envelope import answer_lines
+from .gating import gating_answer_lines
 from .plan import plan_lines
 from .results import result_lines
 
@@ -16,6 +18,8 @@ def answer_text(subject: str, data: Mapping[str, Any], width: int, *, all_defaul
     """An answer for a terminal of ``width`` columns; ``data`` is its JSON."""
     if subject == "plan":
         body = plan_lines(read(PlanResult, data["result"]), width)
+    elif subject == "gating":
+        body = gating_answer_lines(read(GatingResult, data["result"]), width)
     else:
         body = result_lines(data["result"], width)
     return "\n".join(answer_lines(data, width, body, all_defaults=all_defaults))
