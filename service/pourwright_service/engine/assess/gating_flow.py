@@ -314,11 +314,11 @@ def run_gating(inputs: GatingInputs, decision: GatingDecision) -> GatingFlow:
         if gates is not None and inputs.critical_velocity is not None:
             quiet = channels.quiet_head(gates / choke, inputs.critical_velocity, cd, g)
     metal = gating_metal(inputs, decision)
-    parts = (metal.sprue, metal.well, metal.runner, metal.gates)
+    parts = [part for part in (metal.sprue, metal.well, metal.runner, metal.gates) if part is not None]
     priming = None
-    if all(part is not None for part in parts):
+    if len(parts) == 4:
         with step("gating", "priming"):
-            priming = channels.priming_time(sum(part or 0.0 for part in parts), start)
+            priming = channels.priming_time(sum(parts), start)
     return GatingFlow(
         effective_head=head,
         mean_head=mean,

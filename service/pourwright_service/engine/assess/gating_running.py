@@ -60,7 +60,8 @@ MOST_PRIMING = 0.5
 """Share of the pour that may go by before metal enters the casting (common practice)."""
 
 EDGE_SHARE = 1.0 / 3.0
-"""Share of the edge offered to gates that they may take (common practice)."""
+MOST_EDGE_SHARE = 0.5
+"""Share of the edge offered to gates that they should take, and may take at most (common practice)."""
 
 OFF_BALANCE = 0.25
 """Share by which a casting's gates may differ from its metal (common practice)."""
@@ -127,14 +128,14 @@ def _gates_full(inputs: GatingInputs, decision: GatingDecision, flow: GatingFlow
 
 
 def most_gate_width(gate_edge: float) -> float:
-    """Width (m) of all gates together that an edge (m) has room for."""
+    """Width (m) that all gates together should keep to along an edge (m)."""
     return EDGE_SHARE * gate_edge
 
 
 def _edge(inputs: GatingInputs, decision: GatingDecision, place: str) -> Check | None:
     if inputs.gate_edge is None or decision.gate_width is None:
         return None
-    width, most = decision.gate_count * decision.gate_width, most_gate_width(inputs.gate_edge)
+    width, most = decision.gate_count * decision.gate_width, MOST_EDGE_SHARE * inputs.gate_edge
     parts: Parts = {
         "width": (width, "length"),
         "most": (most, "length"),
@@ -145,10 +146,10 @@ def _edge(inputs: GatingInputs, decision: GatingDecision, place: str) -> Check |
         width,
         most,
         subject=f"{place}/gate/edge",
-        ok=Say("The gates take {width} of the {edge} of edge; up to {most} is usual.", **parts),
+        ok=Say("The gates leave enough of the edge free: they take {width} of {edge}.", **parts),
         bad=Say(
             "The gates are too wide for so small a casting: {width} in all along {edge} of edge, where up to "
-            "{most} is usual; the casting would heat up and tear along them. Pour slower, make the gates "
+            "{most} can be borne; the casting would heat up and tear along them. Pour slower, make the gates "
             "{thick} thick if the wall there allows it, or gate the casting from another side as well.",
             **parts,
         ),
