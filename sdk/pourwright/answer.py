@@ -44,18 +44,33 @@ class Check:
 
 
 @dataclass(frozen=True, slots=True)
-class Remedy:
-    """A change of the request that the service has tried: with it the check passes.
+class Mended:
+    """A check that a remedy mends."""
 
-    ``check`` is the check's id (None: the answer failed as a whole), ``patch`` a JSON Patch (RFC 6902) of
-    the request, ``cost`` what it takes more of (metal, money), ``verdict`` the whole answer's afterwards.
+    check: str
+    subject: str
+
+
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """What a change takes more of; less is negative, None is not known."""
+
+    metal: Quantity | float | None
+    money: Quantity | float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Remedy:
+    """A change of the request that the service has tried: with it the checks that it ``mends`` pass.
+
+    Where it mends none, the answer had failed as a whole. ``patch`` is a JSON Patch (RFC 6902) of the
+    request, ``cost`` what it takes more of, ``verdict`` the whole answer's afterwards.
     """
 
-    check: str | None
-    subject: str
+    mends: tuple[Mended, ...]
     message: str
     patch: tuple[Mapping[str, Any], ...]
-    cost: Mapping[str, Quantity | float | None]
+    cost: Cost
     verdict: Verdict
 
     def applied(self, request: Mapping[str, Any]) -> dict[str, Any]:

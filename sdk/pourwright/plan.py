@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from .models.gating import GatingWishesInput
     from .models.plan import ChargeWishesInput, PartInput, PlanRiserInput, PourInput, ShopInput
     from .models.plan_result import PlanResult
+    from .models.pour_time import CarriedPotInput
     from .quantity import JsonObject, QuantityInput
 
 
@@ -37,6 +38,7 @@ class PlanCalls(Transport):
         gravity: QuantityInput | None = None,
         gating: GatingWishesInput | JsonObject | None = None,
         pour: PourInput | JsonObject | None = None,
+        pot: CarriedPotInput | JsonObject | None = None,
         riser: PlanRiserInput | JsonObject | None = None,
         stock: Sequence[StockInput | JsonObject] | None = None,
         charge: ChargeWishesInput | JsonObject | None = None,
@@ -66,6 +68,7 @@ class PlanCalls(Transport):
         gravity: Gravity; left out, 9.80665 m/s^2. Printed exercises often use 9.81 or 10.
         gating: What is wanted of sprue, runner and gates.
         pour: What is wanted of the pour.
+        pot: The pot that carries the metal; left out, the crucible chosen, if its mouth is known.
         riser: What is wanted of the riser.
         stock: The stock to melt.
         charge: How the charge is chosen.
@@ -94,6 +97,7 @@ class PlanCalls(Transport):
                 "gravity": gravity,
                 "gating": gating,
                 "pour": pour,
+                "pot": pot,
                 "riser": riser,
                 "stock": stock,
                 "charge": charge,

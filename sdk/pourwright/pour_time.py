@@ -33,6 +33,7 @@ class PourTimeCalls(Transport):
         thinnest: QuantityInput | None = None,
         wall_at_gate: QuantityInput | None = None,
         height: QuantityInput | None = None,
+        outline: QuantityInput | None = None,
         casting_volume: QuantityInput | None = None,
         freezing_time: QuantityInput | None = None,
         mould: MouldInput | JsonObject | None = None,
@@ -65,6 +66,7 @@ class PourTimeCalls(Transport):
         thinnest: Its thinnest section, where that is another.
         wall_at_gate: The wall that the gates meet, where that is another.
         height: How tall the casting stands in the mould.
+        outline: Its whole outline at the parting: no more edge than this can be offered to gates.
         casting_volume: What the casting alone holds; left out, all that is poured counts as rising in it.
         freezing_time: Freezing time of the thinnest section.
         mould: What the mould is made of; the thinnest section's freezing time follows.
@@ -98,6 +100,7 @@ class PourTimeCalls(Transport):
                 "thinnest": thinnest,
                 "wall_at_gate": wall_at_gate,
                 "height": height,
+                "outline": outline,
                 "casting_volume": casting_volume,
                 "freezing_time": freezing_time,
                 "mould": mould,

@@ -8,15 +8,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
-from pourwright_service.engine.assess.pot import PotInputs, assess_pot, check_pot
-from pourwright_service.engine.assess.pour_time import (
-    IRON,
-    LIGHT,
-    PourTimeDecision,
-    PourTimeInputs,
-    assess_pour_time,
-    pour_window,
-)
+from pourwright_service.engine.assess.pot import MouldPour, PotInputs, assess_pot
+from pourwright_service.engine.assess.pot_checks import check_pot
+from pourwright_service.engine.assess.pour_time import PourTimeDecision, assess_pour_time
+from pourwright_service.engine.assess.pour_time_window import IRON, LIGHT, PourTimeInputs, pour_window
 from pourwright_service.engine.checks import Check
 from pourwright_service.engine.decide.heat import MouldCase
 from pourwright_service.engine.decide.pot import STEFAN_BOLTZMANN, PotCase
@@ -320,16 +315,16 @@ def test_a_pot_that_cools_too_fast_for_any_heat_says_so() -> None:
     assert assess_pot(replace(POT, mass=0.05, delay=600.0)).tapping_temperature[1] is None
 
 
+ONE = replace(POT, pours=(MouldPour(name="the mould", mass=3.0, pour_time=5.0),))
+
+
 def test_carrying_counts_where_the_heat_was_told_in_the_furnace() -> None:
-    done = assess_pot(POT)
-    assert check_pot(POT, done, 5.0).limit == pytest.approx(35.0)
-    assert check_pot(replace(POT, drawn=False), done, 5.0).limit == pytest.approx(5.0)
-    assert (
-        check_pot(
-            replace(POT, lowest_temperature=1422.0), assess_pot(replace(POT, lowest_temperature=1422.0)), 5.0
-        ).verdict
-        == "warn"
-    )
+    done = assess_pot(ONE)
+    assert check_pot(ONE, done).limit == pytest.approx(35.0)
+    told = replace(ONE, drawn=False)
+    assert check_pot(told, assess_pot(told)).limit == pytest.approx(5.0)
+    cold = replace(ONE, lowest_temperature=1422.0)
+    assert check_pot(cold, assess_pot(cold)).verdict == "warn"
 
 
 def test_a_bare_wall_cools_the_pot_faster() -> None:

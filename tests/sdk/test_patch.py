@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 
 from pourwright.patch import patched
+from pourwright_service.api.remedies import patched as service_patched
 
 CASES: list[tuple[dict[str, Any], list[dict[str, Any]], dict[str, Any]]] = [
     # A.1 adding an object member
@@ -35,12 +36,13 @@ CASES: list[tuple[dict[str, Any], list[dict[str, Any]], dict[str, Any]]] = [
 ]
 
 
+@pytest.mark.parametrize("applied", [patched, service_patched])
 @pytest.mark.parametrize(("document", "patch", "after"), CASES)
 def test_the_examples_of_the_standard(
-    document: dict[str, Any], patch: list[dict[str, Any]], after: dict[str, Any]
+    applied: Any, document: dict[str, Any], patch: list[dict[str, Any]], after: dict[str, Any]
 ) -> None:
     before = repr(document)
-    assert patched(document, patch) == after
+    assert applied(document, patch) == after
     assert repr(document) == before
 
 

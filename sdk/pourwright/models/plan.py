@@ -11,6 +11,7 @@ from ..quantity import FractionInput, JsonObject, QuantityInput
 from .charge import HeelInput, StockInput
 from .common import MouldInput, PropertiesInput
 from .gating import GatingWishesInput
+from .pour_time import CarriedPotInput
 from .riser import NeckInput, RiserFacesInput, SleeveInput
 from .sections import SectionInput
 
@@ -227,6 +228,8 @@ class PlanRequest(TypedDict):
     """What is wanted of sprue, runner and gates."""
     pour: NotRequired[PourInput | JsonObject]
     """What is wanted of the pour."""
+    pot: NotRequired[CarriedPotInput | JsonObject]
+    """The pot that carries the metal; left out, the crucible chosen, if its mouth is known."""
     riser: NotRequired[PlanRiserInput | JsonObject]
     """What is wanted of the riser."""
     stock: NotRequired[Sequence[StockInput | JsonObject]]

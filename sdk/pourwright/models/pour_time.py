@@ -4,6 +4,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal, NotRequired, TypedDict
 
@@ -11,13 +12,28 @@ from ..quantity import JsonObject, Quantity, QuantityInput
 from .common import MouldInput, PropertiesInput
 
 
+class MouldPourInput(TypedDict):
+    """One of several moulds that are poured from the pot, in their order."""
+
+    name: NotRequired[str]
+    """What you call it."""
+    mass: NotRequired[QuantityInput]
+    """Metal that it takes; left out, poured_mass."""
+    pour_time: NotRequired[QuantityInput]
+    """Its pour time; left out, the one of this answer."""
+    wait: NotRequired[QuantityInput]
+    """From the end of the pour before it; left out, pot.between."""
+    thinnest: NotRequired[QuantityInput]
+    """Its thinnest section; left out, that of the request."""
+
+
 class PotInput(TypedDict):
-    """The pot (crucible, ladle) that carries the metal from the furnace to the mould."""
+    """The pot (crucible, ladle) that carries the metal, and the moulds that are poured from it."""
 
     mouth_diameter: NotRequired[QuantityInput]
     """Width of its mouth, where the metal's heat leaves."""
     metal_mass: NotRequired[QuantityInput]
-    """Metal in it; left out, what is poured."""
+    """Metal in it; left out, what is poured, into all its moulds."""
     wall_area: NotRequired[QuantityInput]
     """Bare hot wall that radiates too; left out, only the open metal does."""
     emissivity_low: NotRequired[float]
@@ -33,13 +49,19 @@ class PotInput(TypedDict):
     lowest_temperature: NotRequired[QuantityInput]
     """Below this it is no longer poured."""
     delay: NotRequired[QuantityInput]
-    """From the furnace to the last mould."""
+    """From the furnace to the first mould."""
     depth: NotRequired[QuantityInput]
     """Depth of metal over the nozzle of a pot that pours from its bottom."""
     nozzle_diameter: NotRequired[QuantityInput]
     """Diameter of that nozzle."""
     nozzle_coefficient: NotRequired[float]
     """Discharge coefficient of that nozzle."""
+    moulds: NotRequired[int]
+    """How many moulds, all like this one, are poured from it."""
+    pours: NotRequired[Sequence[MouldPourInput | JsonObject]]
+    """The moulds poured from it one by one, instead of their number."""
+    between: NotRequired[QuantityInput]
+    """From the end of one pour to the start of the next."""
 
 
 class PourTimeRequest(TypedDict):
@@ -65,6 +87,8 @@ class PourTimeRequest(TypedDict):
     """The wall that the gates meet, where that is another."""
     height: NotRequired[QuantityInput]
     """How tall the casting stands in the mould."""
+    outline: NotRequired[QuantityInput]
+    """Its whole outline at the parting: no more edge than this can be offered to gates."""
     casting_volume: NotRequired[QuantityInput]
     """What the casting alone holds; left out, all that is poured counts as rising in it."""
     freezing_time: NotRequired[QuantityInput]
@@ -104,6 +128,50 @@ class LawResult:
 
 
 @dataclass(frozen=True, slots=True)
+class PublishedLawResult:
+    """One of all the published laws: what it says, and whether it speaks of this pour."""
+
+    law: str
+    """What the law goes by."""
+    formula: str
+    """The law; W in kg, t in s."""
+    time: Quantity | None
+    """Pour time by it; null where it cannot be told."""
+    time_high: Quantity | None
+    """The other end, where its factor is printed as a range."""
+    applies: bool
+    """Whether it was printed for such a metal, mass and wall."""
+    used: bool
+    """Whether the recommendation is made of it."""
+    why: str | None
+    """Why it does not apply, or is only shown."""
+    source: str
+    """Source key."""
+    grade: str
+    """How far the source may be trusted."""
+
+
+@dataclass(frozen=True, slots=True)
+class RuleResult:
+    """A rule that sets an end of the window."""
+
+    rule: Literal["freezing", "rise", "gates"]
+    """Which rule."""
+    end: Literal["slow", "fast"]
+    """Which end it sets."""
+    time: Quantity
+    """The end by this rule."""
+    governs: bool
+    """Whether this rule sets the end."""
+    words: str
+    """The rule in words."""
+    source: str
+    """Source key."""
+    grade: str
+    """How far the source may be trusted."""
+
+
+@dataclass(frozen=True, slots=True)
 class WindowResult:
     """The ends between which the pour time should lie; null where not known."""
 
@@ -123,6 +191,90 @@ class WindowResult:
     """Largest area of gates that there is room for."""
     not_checked: tuple[Literal["freezing", "rise", "gates"], ...]
     """Limits left out, because the request says too little: mould, height or gate_edge."""
+    rules: tuple[RuleResult, ...]
+    """Every rule that sets an end."""
+    in_words: str | None
+    """The window as a caster would say it; null where neither end is known."""
+
+
+@dataclass(frozen=True, slots=True)
+class ThinnestWallResult:
+    """How thin a wall still fills, by computation and by what foundries report."""
+
+    fills: Quantity | None
+    """Thinnest flat wall that is just filled in the pour time."""
+    thinnest: Quantity | None
+    """The casting's thinnest section."""
+    published_least: Quantity | None
+    """Least wall that is reported for this metal and mould."""
+    published_usual: Quantity | None
+    """Upper end of the usual least."""
+    published_for: str | None
+    """The metal and mould that was reported."""
+    source: str | None
+    """Source key of what is reported."""
+    grade: str | None
+    """How far that source may be trusted."""
+
+
+@dataclass(frozen=True, slots=True)
+class PouringAtResult:
+    """How hot to pour a wall of some thickness."""
+
+    thickness: Quantity
+    """The wall."""
+    temperature: Quantity
+    """How hot to pour it."""
+
+
+@dataclass(frozen=True, slots=True)
+class TradePouringResult:
+    """What the trade reports of how hot such metals are poured; null where a report says nothing."""
+
+    metal: str
+    """The metals that the report is of."""
+    heavy_low: Quantity | None
+    """Heavy castings, from."""
+    heavy_high: Quantity | None
+    """Heavy castings, to."""
+    light_low: Quantity | None
+    """Light castings, from."""
+    light_high: Quantity | None
+    """Light castings, to."""
+    superheat_low: Quantity | None
+    """Over the liquidus, from."""
+    superheat_high: Quantity | None
+    """Over the liquidus, to."""
+    source: str
+    """Source key."""
+    grade: str
+    """How far the source may be trusted."""
+
+
+@dataclass(frozen=True, slots=True)
+class MouldReachedResult:
+    """One mould poured from the pot; low under oxide, high with a clean surface."""
+
+    name: str
+    """Its name."""
+    mass: Quantity
+    """Metal that it takes."""
+    wait: Quantity
+    """From the end of the pour before it."""
+    pour_time: Quantity
+    """Its pour time."""
+    begun_low: Quantity
+    """The metal's when its pour begins, at least."""
+    begun_high: Quantity
+    """The same, at most."""
+    full_low: Quantity
+    """The metal's in the pot when the mould is full, at least."""
+    full_high: Quantity
+    """The same, at most."""
+    needed_temperature: Quantity | None
+    """Lowest at which its thinnest section still fills."""
+    thinnest_wall: Quantity | None
+    """Thinnest flat wall that metal at full_low still fills."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,9 +282,11 @@ class PotResult:
     """The metal in the pot; low and high come from a clean and an oxidised surface."""
 
     seconds_left_low: Quantity | None
-    """Least time until the metal is too cold."""
+    """Least time within which the last mould must be full, or its metal is too cold."""
     seconds_left_high: Quantity | None
-    """Longest time until then."""
+    """Longest such time."""
+    seconds_needed: Quantity | None
+    """What carrying, waiting and pouring take."""
     cooling_rate_low: Quantity | None
     """Slowest cooling at the start."""
     cooling_rate_high: Quantity | None
@@ -142,11 +296,20 @@ class PotResult:
     lowest_temperature: Quantity | None
     """Below this it is no longer poured."""
     tapping_temperature_low: Quantity | None
-    """How hot it must leave the furnace to arrive at the pouring temperature, at least."""
+    """How hot it must leave the furnace for the last mould to be begun at the pouring temperature, at
+    least."""
     tapping_temperature_high: Quantity | None
     """The same, at most; null: no heat would do."""
+    first_mould_low: Quantity | None
+    """How hot it then meets the first mould, at least."""
+    first_mould_high: Quantity | None
+    """The same, at most."""
     delay: Quantity | None
-    """From the furnace to the last mould."""
+    """From the furnace to the first mould."""
+    moulds: tuple[MouldReachedResult, ...]
+    """The moulds in their order."""
+    cost_of_waiting: str | None
+    """What it costs to be late."""
     nozzle_flow: Quantity | None
     """Flow through the nozzle of the full pot."""
     nozzle_mass_flow: Quantity | None
@@ -165,12 +328,18 @@ class PourTimeResult:
     """What the published laws give before the window is looked at."""
     moved: bool | None
     """Whether the time was moved into the window, or differs from the laws'."""
+    built_time: Quantity | None
+    """Time in which the gating laid out for it really fills the mould."""
     laws: tuple[LawResult, ...]
-    """The published laws side by side."""
+    """The published laws that the recommendation is made of."""
+    published_laws: tuple[PublishedLawResult, ...]
+    """All published laws, those used and those that apply first."""
     rate_factor: float | None
     """Factor b of the light-metal law, for kg and s."""
     window: WindowResult
     """The window."""
+    thinnest_wall: ThinnestWallResult | None
+    """The thinnest wall that fills; null where nothing is known."""
     freezing_time: Quantity | None
     """Freezing time of the thinnest section."""
     rise_velocity: Quantity | None
@@ -189,5 +358,40 @@ class PourTimeResult:
     """Bottom of the alloy's pouring range."""
     pouring_high: Quantity | None
     """Top of the alloy's pouring range."""
+    pouring_by_thickness: tuple[PouringAtResult, ...]
+    """How hot to pour walls of other thickness."""
+    pouring_practice: tuple[TradePouringResult, ...]
+    """How hot the trade pours such metals."""
     pot: PotResult | None
     """The pot; null where the request speaks of none."""
+
+
+class CarriedPotInput(TypedDict):
+    """The pot (crucible, ladle) that carries the metal from the furnace to the mould."""
+
+    mouth_diameter: NotRequired[QuantityInput]
+    """Width of its mouth, where the metal's heat leaves."""
+    metal_mass: NotRequired[QuantityInput]
+    """Metal in it; left out, what is poured, into all its moulds."""
+    wall_area: NotRequired[QuantityInput]
+    """Bare hot wall that radiates too; left out, only the open metal does."""
+    emissivity_low: NotRequired[float]
+    """Emissivity of the metal's surface when clean."""
+    emissivity_high: NotRequired[float]
+    """Emissivity of the metal's surface under oxide."""
+    wall_emissivity_low: NotRequired[float]
+    """Least emissivity of the wall."""
+    wall_emissivity_high: NotRequired[float]
+    """Greatest emissivity of the wall."""
+    temperature: NotRequired[QuantityInput]
+    """The metal's, in the furnace just before it is drawn; left out, the pouring temperature."""
+    lowest_temperature: NotRequired[QuantityInput]
+    """Below this it is no longer poured."""
+    delay: NotRequired[QuantityInput]
+    """From the furnace to the first mould."""
+    depth: NotRequired[QuantityInput]
+    """Depth of metal over the nozzle of a pot that pours from its bottom."""
+    nozzle_diameter: NotRequired[QuantityInput]
+    """Diameter of that nozzle."""
+    nozzle_coefficient: NotRequired[float]
+    """Discharge coefficient of that nozzle."""

@@ -57,7 +57,9 @@ def remedy_lines(remedies: list[Json], width: int) -> list[str]:
         after = {"pass": "all checks then pass", "warn": "no check then fails"}.get(remedy["verdict"], "")
         tail = "; ".join(text for text in (*costs, after) if text)
         rows.setdefault(remedy["message"], f" ({tail})" if tail else "")
-    return titled("what would mend it", pairs([("->", text + tail) for text, tail in rows.items()], width))
+    return titled(
+        "each of these would mend one", pairs([("->", text + tail) for text, tail in rows.items()], width)
+    )
 
 
 def _cost(cost: Any, name: str) -> str:
@@ -66,7 +68,8 @@ def _cost(cost: Any, name: str) -> str:
     if not value or abs(value) < _NO_COST:
         return ""
     size = {**cost, "value": abs(value)} if isinstance(cost, dict) else abs(value)
-    return f"{shown(size)} {'more' if value > 0 else 'less'} {name}"
+    word = "more" if value > 0 else "less"
+    return f"{shown(size)} {word}" if name == "money" else f"{shown(size)} {word} {name}"
 
 
 def missing_lines(missing: list[Json], said: str, width: int) -> list[str]:

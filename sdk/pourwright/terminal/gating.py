@@ -37,9 +37,8 @@ def _cuts(gating: GatingResult, width: int) -> list[str]:
         many = "one hole" if vents.count == 1 else f"{vents.count} holes"
         rows.say("vents", f"{many} of {{}} over the highest points of the casting", vents.diameter)
     rows.say("gates at the", "{}", gating.gate_position)
-    return stacked(
-        table(["cut", "size", "length", "where, from the sprue's axis"], cells, width), pairs(rows, width)
-    )
+    rows.append(("where", "counted from the sprue's axis along the runner"))
+    return stacked(table(["cut", "size", "length", "where"], cells, width), pairs(rows, width))
 
 
 def _cut(channel: ChannelResult) -> list[str]:

@@ -18,6 +18,7 @@ from ..quantity import Quantity
 from .figures import percent_range, shown
 from .gating import gating_lines
 from .layout import pairs, stacked, table, titled
+from .pour_time import time_rows
 from .rows import Rows as _Rows
 from .rows import by as _by
 
@@ -26,7 +27,7 @@ def plan_lines(plan: PlanResult, width: int) -> list[str]:
     """The tables of a plan; what was not computed is left out."""
     return [
         *titled("casting", pairs(_casting(plan, plan.part, plan.masses), width)),
-        *titled("charge", _charge(plan.charge, width)),
+        *titled("charge", charge_table(plan.charge, width)),
         *titled("pouring", pairs(_pouring(plan, plan.pour_time), width)),
         *titled("pattern", pairs(_pattern(plan.pattern), width)),
         *titled("freezing", _freezing(plan.freezing, width)),
@@ -60,11 +61,12 @@ def _casting(plan: PlanResult, part: PartResult | None, masses: MassesResult | N
     return rows
 
 
-def _charge(charge: ChargeResult | None, width: int) -> list[str]:
+def charge_table(charge: ChargeResult | None, width: int, *, left_out: bool = True) -> list[str]:
+    """A charge: what is put in, what is left out and why, what it melts to and costs, the melt."""
     if charge is None:
         return []
     used = [line for line in charge.charge or () if line.mass.value]
-    unused = [line for line in charge.charge or () if not line.mass.value]
+    unused = [line for line in charge.charge or () if left_out and not line.mass.value]
     cells = [
         [line.item, shown(line.mass), shown(line.pieces), shown(line.share), shown(line.cost)]
         for line in used
@@ -116,11 +118,7 @@ def _pouring(plan: PlanResult, pour: PourTimeResult | None) -> _Rows:
             "leaves the furnace at", "{} to {}", pot.tapping_temperature_low, pot.tapping_temperature_high
         )
         rows.say("too cold to pour after", "{} to {}", pot.seconds_left_low, pot.seconds_left_high)
-    rows.say("pour in", "{}", pour.pour_time)
-    rows.say("no faster than", "{} (gates stay quiet)", pour.window.fastest)
-    why = {"freezing": "the thinnest part freezes", "rise": "metal must rise fast enough to leave no laps"}
-    rows.say("no slower than", "{} ({})", pour.window.slowest, why.get(pour.window.governs or ""))
-    rows.say("that is", "{}", pour.pouring_rate)
+    rows += time_rows(pour)
     return rows
 
 

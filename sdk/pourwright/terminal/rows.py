@@ -1,4 +1,4 @@
-"""Names and values for a table of pairs, where what is not known is left out."""
+"""Names on the left, sentences with figures on the right."""
 
 from __future__ import annotations
 

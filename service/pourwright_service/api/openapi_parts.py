@@ -98,13 +98,9 @@ COMPONENTS: dict[str, dict[str, Any]] = {
         },
     ),
     "remedy": _object(
-        "A change of the request that was tried: with it the check passes, with one step less it does not.",
+        "A change of the request that was tried: with it the checks pass, with one step less they do not.",
         {
-            "check": {
-                "type": ["string", "null"],
-                "description": "The check that it mends; null where the answer failed as a whole.",
-            },
-            "subject": _text("That check's subject."),
+            "mends": _list("mended", "The checks that then pass; none where the answer failed as a whole."),
             "message": _text("The change in words."),
             "patch": _list("patch_operation", "JSON Patch (RFC 6902) of the request that was sent."),
             "cost": _object(
@@ -116,6 +112,10 @@ COMPONENTS: dict[str, dict[str, Any]] = {
             ),
             "verdict": _ref("verdict", "The whole answer's verdict after the change."),
         },
+    ),
+    "mended": _object(
+        "A check that a remedy mends.",
+        {"check": _text("The check's id."), "subject": _text("Its subject.")},
     ),
     "patch_operation": _object(
         "One operation of a JSON Patch; 'add' replaces what is there.",
@@ -255,13 +255,6 @@ def answer_of(summary: str, result: dict[str, Any]) -> dict[str, Any]:
     )
 
 
-HEADERS: dict[str, dict[str, Any]] = {
-    "request_id": {
-        "description": "The id under which the service's log knows the request; X-Request-ID is taken over.",
-        "schema": {"type": "string"},
-    }
-}
-
 PROBLEM_RESPONSES = {
     "calculation": (400, 401, 403, 404, 413, 415, 422, 429, 500, 503),
     "resource": (401, 403, 422, 429, 500, 503),
@@ -278,11 +271,28 @@ def _problem_response(status: int) -> dict[str, Any]:
     }
 
 
-HEADERS = {
+HEADERS: dict[str, dict[str, Any]] = {
     "request_id": {
         "description": "The id under which the service's log knows the request; X-Request-ID is taken over.",
         "schema": {"type": "string"},
-    }
+    },
+    "etag": {
+        "description": "Strong: the version of the tables and a hash of the body.",
+        "schema": {"type": "string"},
+    },
+    "cache_control": {
+        "description": "no-cache: keep it, but ask with If-None-Match whether it still holds.",
+        "schema": {"type": "string"},
+    },
+}
+
+NOT_CHANGED = {
+    "description": "What the caller has, by its ETag, is still what would be sent; there is no body.",
+    "headers": {
+        "X-Request-ID": {"$ref": "#/components/headers/request_id"},
+        "ETag": {"$ref": "#/components/headers/etag"},
+        "Cache-Control": {"$ref": "#/components/headers/cache_control"},
+    },
 }
 
 RESPONSES = {

@@ -24,7 +24,7 @@ from .common import MouldBody, PropertiesBody, gravity_field
 from .gating import GatingWishesBody
 from .meshes import MeshIdField, stored_mesh
 from .plan_result import PlanResult
-from .pour_time import PourTimeRequest
+from .pour_time import CarriedPotBody, PourTimeRequest
 from .registry import endpoint
 from .riser import RiserBody
 from .schemas import (
@@ -204,6 +204,10 @@ class PlanRequest(Body):
     gravity = gravity_field()
     gating = Nested(GatingWishesBody, "What is wanted of sprue, runner and gates.")
     pour = Nested(PourBody, "What is wanted of the pour.")
+    pot = Nested(
+        CarriedPotBody,
+        "The pot that carries the metal; left out, the crucible chosen, if its mouth is known.",
+    )
     riser = Nested(PlanRiserBody, "What is wanted of the riser.")
     stock = Nested(StockBody, "The stock to melt.", many=True, max_items=200)
     charge = Nested(ChargeWishesBody, "How the charge is chosen.")

@@ -4,7 +4,7 @@ from typing import Any
 
 from ..engine.answer import Answer
 from ..engine.decide import levers
-from ..engine.decide.pot import PotCase
+from ..engine.decide.pot import MouldPourCase, PotCase
 from ..engine.decide.pour_time import LAWS, RATE_BANDS, PourTimeCase, decide_pour_time
 from .common import MouldBody, PropertiesBody, gravity_field
 from .registry import endpoint
@@ -13,6 +13,7 @@ from .schemas import (
     Body,
     Choice,
     Choices,
+    Count,
     Flag,
     Nested,
     Number,
@@ -24,16 +25,35 @@ from .schemas import (
     refused_at,
     within,
 )
+from .sentences import render
 
 _SHARE = within(0.0, 1.0, low_open=True)
 
 
-class PotBody(Body):
+class Sentence(Text):
+    """A sentence of the engine's, in the reader's units."""
+
+    def show(self, value: Any) -> Any:
+        return render(value)
+
+
+class MouldPourBody(Body):
+    """One of several moulds that are poured from the pot, in their order."""
+
+    makes = MouldPourCase
+    name = Text("What you call it.", longest=60)
+    mass = Quantity("mass", "Metal that it takes; left out, poured_mass.")
+    pour_time = Quantity("time", "Its pour time; left out, the one of this answer.")
+    wait = Quantity("time", "From the end of the pour before it; left out, pot.between.", bound=at_least(0.0))
+    thinnest = Quantity("length", "Its thinnest section; left out, that of the request.")
+
+
+class CarriedPotBody(Body):
     """The pot (crucible, ladle) that carries the metal from the furnace to the mould."""
 
     makes = PotCase
     mouth_diameter = Quantity("length", "Width of its mouth, where the metal's heat leaves.")
-    metal_mass = Quantity("mass", "Metal in it; left out, what is poured.")
+    metal_mass = Quantity("mass", "Metal in it; left out, what is poured, into all its moulds.")
     wall_area = Quantity(
         "area", "Bare hot wall that radiates too; left out, only the open metal does.", bound=at_least(0.0)
     )
@@ -46,7 +66,7 @@ class PotBody(Body):
         "The metal's, in the furnace just before it is drawn; left out, the pouring temperature.",
     )
     lowest_temperature = Quantity("temperature", "Below this it is no longer poured.")
-    delay = Quantity("time", "From the furnace to the last mould.", bound=at_least(0.0))
+    delay = Quantity("time", "From the furnace to the first mould.", bound=at_least(0.0))
     depth = Quantity("length", "Depth of metal over the nozzle of a pot that pours from its bottom.")
     nozzle_diameter = Quantity("length", "Diameter of that nozzle.")
     nozzle_coefficient = Number("Discharge coefficient of that nozzle.", bound=above(0.0))
@@ -56,6 +76,24 @@ class PotBody(Body):
             low, high = data.get(f"{kind}_low"), data.get(f"{kind}_high")
             if low is not None and high is not None and low > high:
                 raise refused_at(f"{kind}_low", "inconsistent", "the low end lies above the high end")
+        return super().make(data)
+
+
+class PotBody(CarriedPotBody):
+    """The pot (crucible, ladle) that carries the metal, and the moulds that are poured from it."""
+
+    moulds = Count("How many moulds, all like this one, are poured from it.", low=1, high=50)
+    pours = Nested(
+        MouldPourBody,
+        "The moulds poured from it one by one, instead of their number.",
+        many=True,
+        max_items=50,
+    )
+    between = Quantity("time", "From the end of one pour to the start of the next.", bound=at_least(0.0))
+
+    def make(self, data: dict[str, Any]) -> Any:
+        if data.get("moulds") is not None and data.get("pours"):
+            raise refused_at("pours", "inconsistent", "give moulds (how many) or pours (each), not both")
         return super().make(data)
 
 
@@ -73,6 +111,9 @@ class PourTimeRequest(Body):
     thinnest = Quantity("length", "Its thinnest section, where that is another.")
     wall_at_gate = Quantity("length", "The wall that the gates meet, where that is another.")
     height = Quantity("length", "How tall the casting stands in the mould.")
+    outline = Quantity(
+        "length", "Its whole outline at the parting: no more edge than this can be offered to gates."
+    )
     casting_volume = Quantity(
         "volume", "What the casting alone holds; left out, all that is poured counts as rising in it."
     )
@@ -105,6 +146,32 @@ class LawResult(Result):
     source = Text("Source key.", required=True)
 
 
+class PublishedLawResult(Result):
+    """One of all the published laws: what it says, and whether it speaks of this pour."""
+
+    law = Text("What the law goes by.", required=True)
+    formula = Text("The law; W in kg, t in s.", required=True)
+    time = Quantity("time", "Pour time by it; null where it cannot be told.")
+    time_high = Quantity("time", "The other end, where its factor is printed as a range.")
+    applies = Flag("Whether it was printed for such a metal, mass and wall.", required=True)
+    used = Flag("Whether the recommendation is made of it.", required=True)
+    why = Sentence("Why it does not apply, or is only shown.")
+    source = Text("Source key.", required=True)
+    grade = Text("How far the source may be trusted.", required=True)
+
+
+class RuleResult(Result):
+    """A rule that sets an end of the window."""
+
+    rule = Choice(("freezing", "rise", "gates"), "Which rule.", required=True)
+    end = Choice(("slow", "fast"), "Which end it sets.", required=True)
+    time = Quantity("time", "The end by this rule.", required=True)
+    governs = Flag("Whether this rule sets the end.", required=True)
+    words = Sentence("The rule in words.", required=True)
+    source = Text("Source key.", required=True)
+    grade = Text("How far the source may be trusted.", required=True)
+
+
 class WindowResult(Result):
     """The ends between which the pour time should lie; null where not known."""
 
@@ -120,22 +187,85 @@ class WindowResult(Result):
         "Limits left out, because the request says too little: mould, height or gate_edge.",
         required=True,
     )
+    rules = Nested(RuleResult, "Every rule that sets an end.", many=True, required=True)
+    in_words = Sentence("The window as a caster would say it; null where neither end is known.")
+
+
+class ThinnestWallResult(Result):
+    """How thin a wall still fills, by computation and by what foundries report."""
+
+    fills = Quantity("length", "Thinnest flat wall that is just filled in the pour time.")
+    thinnest = Quantity("length", "The casting's thinnest section.")
+    published_least = Quantity("length", "Least wall that is reported for this metal and mould.")
+    published_usual = Quantity("length", "Upper end of the usual least.")
+    published_for = Text("The metal and mould that was reported.")
+    source = Text("Source key of what is reported.")
+    grade = Text("How far that source may be trusted.")
+
+
+class PouringAtResult(Result):
+    """How hot to pour a wall of some thickness."""
+
+    thickness = Quantity("length", "The wall.", required=True)
+    temperature = Quantity("temperature", "How hot to pour it.", required=True)
+
+
+class TradePouringResult(Result):
+    """What the trade reports of how hot such metals are poured; null where a report says nothing."""
+
+    metal = Text("The metals that the report is of.", required=True)
+    heavy_low = Quantity("temperature", "Heavy castings, from.")
+    heavy_high = Quantity("temperature", "Heavy castings, to.")
+    light_low = Quantity("temperature", "Light castings, from.")
+    light_high = Quantity("temperature", "Light castings, to.")
+    superheat_low = Quantity("temperature_difference", "Over the liquidus, from.")
+    superheat_high = Quantity("temperature_difference", "Over the liquidus, to.")
+    source = Text("Source key.", required=True)
+    grade = Text("How far the source may be trusted.", required=True)
+
+
+class MouldReachedResult(Result):
+    """One mould poured from the pot; low under oxide, high with a clean surface."""
+
+    name = Text("Its name.", required=True)
+    mass = Quantity("mass", "Metal that it takes.", required=True)
+    wait = Quantity("time", "From the end of the pour before it.", bound=at_least(0.0), required=True)
+    pour_time = Quantity("time", "Its pour time.", required=True)
+    begun_low = Quantity("temperature", "The metal's when its pour begins, at least.", required=True)
+    begun_high = Quantity("temperature", "The same, at most.", required=True)
+    full_low = Quantity(
+        "temperature", "The metal's in the pot when the mould is full, at least.", required=True
+    )
+    full_high = Quantity("temperature", "The same, at most.", required=True)
+    needed_temperature = Quantity("temperature", "Lowest at which its thinnest section still fills.")
+    thinnest_wall = Quantity("length", "Thinnest flat wall that metal at full_low still fills.")
 
 
 class PotResult(Result):
     """The metal in the pot; low and high come from a clean and an oxidised surface."""
 
-    seconds_left_low = Quantity("time", "Least time until the metal is too cold.", bound=at_least(0.0))
-    seconds_left_high = Quantity("time", "Longest time until then.")
+    seconds_left_low = Quantity(
+        "time",
+        "Least time within which the last mould must be full, or its metal is too cold.",
+        bound=at_least(0.0),
+    )
+    seconds_left_high = Quantity("time", "Longest such time.")
+    seconds_needed = Quantity("time", "What carrying, waiting and pouring take.", bound=at_least(0.0))
     cooling_rate_low = Quantity("cooling_rate", "Slowest cooling at the start.")
     cooling_rate_high = Quantity("cooling_rate", "Fastest cooling at the start.")
     start_temperature = Quantity("temperature", "The metal's when the seconds begin to count.")
     lowest_temperature = Quantity("temperature", "Below this it is no longer poured.")
     tapping_temperature_low = Quantity(
-        "temperature", "How hot it must leave the furnace to arrive at the pouring temperature, at least."
+        "temperature",
+        "How hot it must leave the furnace for the last mould to be begun at the pouring temperature, at "
+        "least.",
     )
     tapping_temperature_high = Quantity("temperature", "The same, at most; null: no heat would do.")
-    delay = Quantity("time", "From the furnace to the last mould.")
+    first_mould_low = Quantity("temperature", "How hot it then meets the first mould, at least.")
+    first_mould_high = Quantity("temperature", "The same, at most.")
+    delay = Quantity("time", "From the furnace to the first mould.")
+    moulds = Nested(MouldReachedResult, "The moulds in their order.", many=True, required=True)
+    cost_of_waiting = Sentence("What it costs to be late.")
     nozzle_flow = Quantity("flow", "Flow through the nozzle of the full pot.")
     nozzle_mass_flow = Quantity("mass_flow", "The same as mass.")
     emptying_time = Quantity("time", "Time in which the pot runs out through its nozzle.")
@@ -147,9 +277,19 @@ class PourTimeResult(Result):
     pour_time = Quantity("time", "The recommended time, or the one given.")
     by_laws = Quantity("time", "What the published laws give before the window is looked at.")
     moved = Flag("Whether the time was moved into the window, or differs from the laws'.")
-    laws = Nested(LawResult, "The published laws side by side.", many=True, required=True)
+    built_time = Quantity("time", "Time in which the gating laid out for it really fills the mould.")
+    laws = Nested(
+        LawResult, "The published laws that the recommendation is made of.", many=True, required=True
+    )
+    published_laws = Nested(
+        PublishedLawResult,
+        "All published laws, those used and those that apply first.",
+        many=True,
+        required=True,
+    )
     rate_factor = Number("Factor b of the light-metal law, for kg and s.")
     window = Nested(WindowResult, "The window.", required=True)
+    thinnest_wall = Nested(ThinnestWallResult, "The thinnest wall that fills; null where nothing is known.")
     freezing_time = Quantity("time", "Freezing time of the thinnest section.")
     rise_velocity = Quantity("velocity", "Height of the casting over the pour time.")
     pouring_rate = Quantity("mass_flow", "Mass over the pour time.")
@@ -159,6 +299,12 @@ class PourTimeResult(Result):
     pouring_temperature = Quantity("temperature", "Temperature of the metal as it is poured.")
     pouring_low = Quantity("temperature", "Bottom of the alloy's pouring range.")
     pouring_high = Quantity("temperature", "Top of the alloy's pouring range.")
+    pouring_by_thickness = Nested(
+        PouringAtResult, "How hot to pour walls of other thickness.", many=True, required=True
+    )
+    pouring_practice = Nested(
+        TradePouringResult, "How hot the trade pours such metals.", many=True, required=True
+    )
     pot = Nested(PotResult, "The pot; null where the request speaks of none.")
 
 
@@ -185,6 +331,27 @@ class PourTimeResult(Result):
             "gate_edge": "180 mm",
             "mould": {"medium": "oil-bonded sand"},
             "pot": {"mouth_diameter": "120 mm", "metal_mass": "4.2 kg", "delay": "20 s"},
+        },
+        "four aluminium moulds from one pot, the thin-walled one last": {
+            "alloy": "356",
+            "poured_mass": "1.6 kg",
+            "thickness": "6 mm",
+            "height": "120 mm",
+            "gate_edge": "360 mm",
+            "outline": "600 mm",
+            "mould": {"medium": "green sand"},
+            "pot": {
+                "mouth_diameter": "160 mm",
+                "metal_mass": "7 kg",
+                "delay": "25 s",
+                "between": "20 s",
+                "pours": [
+                    {"name": "hub"},
+                    {"name": "plate"},
+                    {"name": "bracket", "mass": "1.2 kg"},
+                    {"name": "grille", "thinnest": "4 mm"},
+                ],
+            },
         },
         "a printed exercise: grey iron by mass and wall": {
             "family": "iron",

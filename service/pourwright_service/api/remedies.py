@@ -12,7 +12,7 @@ from ..engine.formula import paused
 from ..engine.geometry.section import SectionFault
 from ..engine.kinds import KINDS
 from ..engine.ledger import MissingValue
-from .problems import Problem
+from .problems import Problem, token
 from .quantities import current_view, write, write_exact
 from .registry import Endpoint
 from .sentences import render
@@ -38,10 +38,8 @@ def remedies_of(endpoint: Endpoint, case: Any, sent: Any, answer: Answer, which:
 
 
 def _remedy(sent: Any, remedy: Remedy) -> Json:
-    check = remedy.check
     return {
-        "check": check.kind.id if check else None,
-        "subject": check.subject if check else "",
+        "mends": [{"check": check.kind.id, "subject": check.subject} for check in remedy.checks],
         "message": render(remedy.words),
         "patch": patch_of(sent, remedy.changes),
         "cost": {
@@ -60,7 +58,7 @@ def patch_of(sent: Any, changes: tuple[Change, ...]) -> list[dict[str, Any]]:
     patch: list[dict[str, Any]] = []
     document = sent
     for change in changes:
-        steps = change.at.split("/")[1:]
+        steps = _steps(change.at)
         value = None if change.value is REMOVED else _written(change)
         operation = (
             _removal(document, steps) if change.value is REMOVED else _addition(document, steps, value)
@@ -93,7 +91,7 @@ def _addition(document: Any, steps: list[str], value: Any) -> dict[str, Any]:
     _, known = _place(document, steps)
     for name in reversed(steps[known + 1 :]):
         value = [value] if name == "-" else {name: value}
-    return {"op": "add", "path": "/" + "/".join(steps[: known + 1]), "value": value}
+    return {"op": "add", "path": _pointer(steps[: known + 1]), "value": value}
 
 
 def _removal(document: Any, steps: list[str]) -> dict[str, Any] | None:
@@ -105,14 +103,22 @@ def _removal(document: Any, steps: list[str]) -> dict[str, Any] | None:
     )
     if known < len(steps) - 1 or not there:
         return None
-    return {"op": "remove", "path": "/" + "/".join(steps)}
+    return {"op": "remove", "path": _pointer(steps)}
 
 
 def patched(document: Any, patch: list[dict[str, Any]]) -> Any:
     """The document after the operations ``add`` and ``remove``; what is not touched is shared."""
     for operation in patch:
-        document = _done(document, operation["path"].split("/")[1:], operation)
+        document = _done(document, _steps(operation["path"]), operation)
     return document
+
+
+def _steps(pointer: str) -> list[str]:
+    return [step.replace("~1", "/").replace("~0", "~") for step in pointer.split("/")[1:]]
+
+
+def _pointer(steps: list[str]) -> str:
+    return "".join(f"/{token(step)}" for step in steps)
 
 
 def _done(document: Any, steps: list[str], operation: Mapping[str, Any]) -> Any:

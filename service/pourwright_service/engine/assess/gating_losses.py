@@ -119,7 +119,9 @@ class _Rubbing:
 
     def factor(self, area: float, across: float) -> float:
         """Darcy's factor in a channel of an area (m^2) and a hydraulic diameter (m)."""
-        density, viscosity = self.inputs.density_liquid or 0.0, self.inputs.viscosity or 0.0
+        density, viscosity = self.inputs.density_liquid, self.inputs.viscosity
+        if density is None or viscosity is None:
+            raise ValueError("friction needs the metal's density and viscosity")
         speed = channels.velocity_in(self.flow, area)
         reynolds = channels.reynolds_number(density, speed, across, viscosity)
         rough = np.minimum(self.roughness / across, ROUGHEST)

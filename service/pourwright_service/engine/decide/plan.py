@@ -29,7 +29,7 @@ from .plan_levels import levels_of
 from .plan_metal import Poured, layers_of, settle
 from .plan_mould import choose_flask, judge_mould
 from .plan_part import Part, read_part, with_cores
-from .plan_pot import crucible_of
+from .plan_pot import carried_metal, crucible_of
 from .plan_pour import pour_of
 
 LEAST_PIG = 0.03
@@ -73,6 +73,7 @@ def _conduct(case: PlanCase, plan: Plan, ledger: Ledger) -> None:
     _pour(case, plan, part, part.scale, metal, density, cores, ledger)
     if plan.masses is not None and plan.masses["poured"] is not None:
         _melt(case, plan, plan.masses["poured"], density, ledger)
+        _carry(case, plan, part, metal, plan.masses["poured"], ledger)
 
 
 def _pour(
@@ -223,6 +224,26 @@ def _melt(case: PlanCase, plan: Plan, poured: float, density_liquid: float, ledg
     plan.crucible = crucible_of(case.shop, max(wanted, melt.most if melt else 0.0), density_liquid, ledger)
     if plan.crucible is not None:
         plan.checks += plan.crucible.checks
+
+
+def _carry(case: PlanCase, plan: Plan, part: Part, metal: Metal, poured_mass: float, ledger: Ledger) -> None:
+    """The metal's way from the furnace to the mould."""
+    if plan.pour_result is None or plan.poured is None:
+        return
+    built = plan.poured.assessment.flow.fill_time if plan.poured.assessment is not None else None
+    plan.pour_result["pot"], checks = carried_metal(
+        case,
+        plan.crucible,
+        metal,
+        plan.frost,
+        part.wall,
+        ledger,
+        gravity=plan.gravity,
+        melt=(plan.masses or {}).get("melt") or poured_mass,
+        poured=poured_mass,
+        pour_time=plan.poured.pour_time if built is None else built,
+    )
+    plan.checks += checks
 
 
 def _cautions(case: PlanCase, plan: Plan, ledger: Ledger) -> None:

@@ -26,6 +26,7 @@ MOVED = (
     ("/gating/pour_time", "/pour/pour_time"),
     ("/pour/poured_mass", "/pour/pour_time"),
     ("/pour/thickness", "/part/wall"),
+    ("/pour/thinnest", "/part/wall"),
 )
 """Where a subject's own request has a field that a plan has elsewhere, or follows from something else."""
 

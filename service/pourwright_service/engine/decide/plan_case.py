@@ -9,6 +9,7 @@ from ..geometry.sections import Section
 from .charge_case import Heel, Ranges, StockItem
 from .gating_case import GatingWishes
 from .heat import MouldCase
+from .pot import PotCase
 from .pour_time import PourTimeWishes
 from .riser_inputs import RiserShape
 
@@ -140,5 +141,6 @@ class PlanCase:
     charge: ChargeWishes = field(default_factory=ChargeWishes)
     heel: Heel | None = None
     shop: ShopCase = field(default_factory=ShopCase)
+    pot: PotCase | None = None
     currency: str | None = None
     title: str | None = None

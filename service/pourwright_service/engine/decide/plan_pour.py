@@ -5,7 +5,8 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from ..assess.gating_flow import GatingInputs
-from ..assess.pour_time import IRON, PourTimeDecision, PourTimeInputs, assess_pour_time
+from ..assess.pour_time import PourTimeDecision, assess_pour_time
+from ..assess.pour_time_window import IRON, PourTimeInputs
 from ..checks import Check
 from ..formula import step
 from ..ledger import Ledger, Say
@@ -14,7 +15,8 @@ from .plan_case import PlanCase
 from .plan_freeze import Frost
 from .plan_metal import Poured
 from .plan_part import Part
-from .pour_time import choose_pour_time, pour_time_inputs, pour_time_result
+from .pour_time import choose_pour_time, pour_time_inputs
+from .pour_time_result import pour_time_result
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,6 +63,9 @@ def pour_of(
         height=scale * part.height,
         wall_at_gate=part.wall,
         casting_volume=gating.rising_volume,
+        outline=2.0 * scale * (part.length + part.width),
+        mould_constant=frost.cooling.mould_constant if frost.heat and frost.cooling else None,
+        medium=case.mould.medium,
     )
 
     def of_mass(mass: float) -> PourTimeInputs:
@@ -77,10 +82,14 @@ def pour_of(
         if poured.pour_time is None:
             _no_time(metal, settled, ledger)
             return None, ()
-        decision = PourTimeDecision(pour_time=poured.pour_time)
+        built = poured.assessment.flow.fill_time if poured.assessment is not None else None
+        decision = PourTimeDecision(pour_time=poured.pour_time, built_time=built)
         with step("pour", "time"):
             done = assess_pour_time(settled, decision, "/pour")
-        return pour_time_result(settled, decision, done, frost.pouring_temperature, metal), done.checks
+        told = pour_time_result(
+            settled, decision, done, frost.pouring_temperature, metal, medium=case.mould.medium
+        )
+        return told, done.checks
 
     return Pour(time_for=time_for, judged=judged)
 

@@ -1,22 +1,19 @@
 """Pour time and temperature: what the published laws say, moved into the window that the job leaves."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
-from typing import Any
+from dataclasses import dataclass, field, replace
 
 from ..answer import Answer, answer
 from ..assess.freezing import cooling_of, time_to_freeze
 from ..assess.hazards import hazards_of_melt, hazards_of_pour
-from ..assess.pour_time import (
+from ..assess.pot_checks import ThinWall
+from ..assess.pour_time import PourTimeDecision, assess_pour_time
+from ..assess.pour_time_checks import check_walls, check_window, law_checks
+from ..assess.pour_time_window import (
     COPPER,
     IRON,
     LIGHT,
-    PourTimeAssessment,
-    PourTimeDecision,
     PourTimeInputs,
-    assess_pour_time,
-    check_window,
-    law_checks,
     pour_laws,
     pour_window,
     time_by_laws,
@@ -26,10 +23,12 @@ from ..formula import paused
 from ..formulas import pour_time as formulas
 from ..ledger import Ledger, MissingValue, Say
 from ..tables.liquids import liquid_figure
+from ..tables.moulds import least_wall
 from .gating import poured_volume, standard_gravity
 from .heat import HeatCase, MouldCase, heat_of, pouring_temperature_of
 from .metal import Metal, metal_of
-from .pot import PotCase, pot_result
+from .pot import PotCase, metal_in_pot, pot_result
+from .pour_time_result import pour_time_result, sentence
 
 LAWS = {"iron": (IRON,), "copper": (IRON, COPPER), "aluminium": (LIGHT,), "zinc": (LIGHT,)}
 """The published laws by family of metal; zinc by analogy with aluminium."""
@@ -71,6 +70,7 @@ class PourTimeCase(PourTimeWishes):
     thinnest: float | None = None
     wall_at_gate: float | None = None
     height: float | None = None
+    outline: float | None = None
     casting_volume: float | None = None
     freezing_time: float | None = None
     mould: MouldCase = field(default_factory=MouldCase)
@@ -93,12 +93,17 @@ def pour_time_inputs(
     height: float | None,
     wall_at_gate: float | None,
     casting_volume: float | None = None,
+    outline: float | None = None,
+    mould_constant: float | None = None,
+    medium: str | None = None,
 ) -> PourTimeInputs:
     """Everything that a pour time is judged on (SI).
 
     ``freezing_time`` is the thinnest section's; ``height`` is the casting's alone, and
-    ``casting_volume`` what it holds of the metal poured (None: all of it).
+    ``casting_volume`` what it holds of the metal poured (None: all of it). ``outline`` is the length
+    of its outline at the parting, ``mould_constant`` that of a flat wall.
     """
+    least = least_wall(medium, family)
     laws = LAWS.get(family or "", ())
     square_root = IRON in laws
     if square_root and mass is not None and mass > formulas.LARGEST_POUR:
@@ -132,6 +137,11 @@ def pour_time_inputs(
         fluidity_factor=_fluidity(wishes, laws, ledger),
         copper_factor=_copper_factor(wishes, metal, laws, ledger),
         rate_factor=None if wishes.rate_band is None else RATE_BANDS[wishes.rate_band],
+        family=family,
+        group=metal.group,
+        outline=outline,
+        mould_constant=mould_constant,
+        least_wall=None if least is None else least.least.value,
     )
 
 
@@ -198,6 +208,7 @@ def decide_pour_time(case: PourTimeCase) -> Answer:
     volume, mass = _metal(case, metal, ledger)
     thinnest = case.thinnest or case.thickness
     pouring = _pouring_temperature(case, metal, thinnest, ledger)
+    wall, constant = _thin_wall(case, metal, thinnest, ledger)
     inputs = pour_time_inputs(
         case,
         metal,
@@ -207,8 +218,11 @@ def decide_pour_time(case: PourTimeCase) -> Answer:
         volume=volume,
         thickness=case.thickness or case.thinnest,
         thinnest=thinnest,
-        freezing_time=_freezing_time(case, metal, thinnest, ledger),
+        freezing_time=case.freezing_time if wall is None else wall.freezing_time,
         height=case.height,
+        outline=case.outline,
+        mould_constant=constant,
+        medium=case.mould.medium,
         casting_volume=case.casting_volume,
         wall_at_gate=case.wall_at_gate or case.thickness or case.thinnest,
     )
@@ -218,9 +232,9 @@ def decide_pour_time(case: PourTimeCase) -> Answer:
     if decision is None:
         _no_time(inputs, family, ledger)
     time = None if decision is None else decision.pour_time
-    pot, more = pot_result(case.pot, metal, family, ledger, gravity, mass, pouring, time)
-    _cautions(case, metal, pouring, mass, ledger)
-    result = pour_time_result(inputs, decision, done, pouring, metal)
+    pot, more = pot_result(case.pot, metal, family, ledger, gravity, mass, pouring, time, wall)
+    _cautions(case, metal, pouring, metal_in_pot(case.pot, mass), ledger)
+    result = pour_time_result(inputs, decision, done, pouring, metal, medium=case.mould.medium)
     return answer(ledger, {**result, "pot": pot}, [*checks, *more], sentence(decision, done, pouring))
 
 
@@ -247,12 +261,19 @@ def _pouring_temperature(
     )
 
 
-def _freezing_time(case: PourTimeCase, metal: Metal, thinnest: float | None, ledger: Ledger) -> float | None:
-    """The thinnest section's freezing time: given, or of a plate of that thickness in the mould named."""
-    if case.freezing_time is not None or thinnest is None:
-        return case.freezing_time
+def _thin_wall(
+    case: PourTimeCase, metal: Metal, thinnest: float | None, ledger: Ledger
+) -> tuple[ThinWall | None, float | None]:
+    """The thinnest section as a plate in the mould named, and the mould constant (s/m^2).
+
+    A freezing time that the caller gave wins; then the constant is not known.
+    """
+    if thinnest is None:
+        return None, None
+    if case.freezing_time is not None:
+        return _wall(thinnest, case.freezing_time), None
     if case.mould_constant is None and not case.mould.says_anything():
-        return None
+        return None, None
     try:
         heat = heat_of(
             HeatCase(
@@ -267,8 +288,16 @@ def _freezing_time(case: PourTimeCase, metal: Metal, thinnest: float | None, led
             ledger,
         )
     except MissingValue:
-        return None
-    return time_to_freeze(cooling_of(heat.inputs), 0.5 * thinnest, 0.0)
+        return None, None
+    cooling = cooling_of(heat.inputs)
+    time = time_to_freeze(cooling, 0.5 * thinnest, 0.0)
+    return replace(_wall(thinnest, time), heat=heat.inputs), cooling.mould_constant
+
+
+def _wall(thickness: float, freezing_time: float) -> ThinWall:
+    return ThinWall(
+        thickness=thickness, freezing_time=freezing_time, freezing_share=FREEZING_SHARE, heat=None
+    )
 
 
 def _cautions(
@@ -283,8 +312,8 @@ def _cautions(
 
 
 def _without_time(inputs: PourTimeInputs) -> list[Check]:
-    window = check_window(inputs, pour_window(inputs))
-    return [*([window] if window else []), *law_checks(inputs)]
+    found = (check_window(inputs, pour_window(inputs)), check_walls(inputs), *law_checks(inputs))
+    return [check for check in found if check is not None]
 
 
 def _no_time(inputs: PourTimeInputs, family: str | None, ledger: Ledger) -> None:
@@ -299,75 +328,3 @@ def _no_time(inputs: PourTimeInputs, family: str | None, ledger: Ledger) -> None
         ledger.lack("/pour_time", Say("No published law covers a pour as heavy as this: give the pour time."))
     else:
         ledger.lack("/thickness", Say("Say how thick the walls are; the law of pour time needs it."))
-
-
-def sentence(
-    decision: PourTimeDecision | None, done: PourTimeAssessment | None, pouring: float | None
-) -> Say:
-    """The sentence that an answer begins with when nothing is wrong."""
-    if decision is None or done is None:
-        return Say("No pour time could be found.")
-    parts: dict[str, tuple[float, str] | str] = {"t": (decision.pour_time, "time")}
-    words = "Fill the mould in {t}"
-    if pouring is not None:
-        words += ", with metal at {hot}"
-        parts["hot"] = (pouring, "temperature")
-    if done.window.slowest is not None:
-        words += "; it must be full within {slow}"
-        parts["slow"] = (done.window.slowest, "time")
-    return Say(f"{words}.", **parts)
-
-
-def pour_time_result(
-    inputs: PourTimeInputs,
-    decision: PourTimeDecision | None,
-    done: PourTimeAssessment | None,
-    pouring: float | None,
-    metal: Metal,
-) -> dict[str, Any]:
-    """The result as the answer's schema lays it out; what is not known is None."""
-    with paused():
-        laws = done.laws if done else pour_laws(inputs)
-        window = done.window if done else pour_window(inputs)
-    time = decision.pour_time if decision else None
-    by_laws = done.by_laws if done else time_by_laws(laws)
-    ends = {"freezing": window.by_freezing, "rise": window.by_rise, "gates": window.fastest}
-    return {
-        "pour_time": time,
-        "by_laws": by_laws,
-        "moved": None if time is None or by_laws is None else time != by_laws,
-        "laws": [{"law": law.name, "time": law.time, "source": law.source} for law in laws],
-        "rate_factor": _rate_factor(inputs),
-        "window": {
-            "slowest": window.slowest,
-            "governs": _governs(window.by_freezing, window.by_rise),
-            "by_freezing": window.by_freezing,
-            "by_rise": window.by_rise,
-            "least_rise": window.least_rise,
-            "fastest": window.fastest,
-            "gate_area": window.gate_area,
-            "not_checked": [name for name, end in ends.items() if end is None],
-        },
-        "freezing_time": inputs.freezing_time,
-        "rise_velocity": done.rise_velocity if done else None,
-        "pouring_rate": done.pouring_rate if done else None,
-        "poured_mass": inputs.mass,
-        "volume": inputs.volume,
-        "critical_velocity": inputs.critical_velocity,
-        "pouring_temperature": pouring,
-        "pouring_low": metal.get("pouring_low"),
-        "pouring_high": metal.get("pouring_high"),
-    }
-
-
-def _rate_factor(inputs: PourTimeInputs) -> float | None:
-    if LIGHT not in inputs.laws or inputs.rate_factor is not None or inputs.thickness is None:
-        return inputs.rate_factor
-    with paused():
-        return formulas.light_metal_factor(inputs.thickness)
-
-
-def _governs(by_freezing: float | None, by_rise: float | None) -> str | None:
-    if by_rise is None:
-        return None if by_freezing is None else "freezing"
-    return "freezing" if by_freezing is not None and by_freezing <= by_rise else "rise"

@@ -5,15 +5,15 @@ proposed (:class:`Offer`). Whoever holds the request gives ``ask``, which makes 
 it anew; so a remedy that is offered has been tried, just as the caller would try it.
 """
 
-import math
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field, fields, is_dataclass
+from dataclasses import dataclass, field, fields, is_dataclass, replace
 from typing import Any, Final, TypeAlias
 
 from ..answer import Answer
 from ..checks import Check, Verdict
 from ..geometry.section import Section
 from ..ledger import Say
+from .least_step import least_step
 
 MOST_ASKED = 60
 """How often one answer is asked anew at most; a count, so that the same request gets the same remedies."""
@@ -57,21 +57,25 @@ class Offer:
 
 @dataclass(frozen=True, slots=True)
 class Trouble:
-    """What is to be mended: the case as it was asked, its answer, and the check (None: the whole)."""
+    """What is to be mended: the case as it was asked, its answer, and checks of it.
+
+    No check stands for an answer that fails as a whole.
+    """
 
     case: Any
     answer: Answer
-    check: Check | None
+    checks: tuple[Check, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Slide:
     """A number of the request that is moved by whole steps, up or down, until the check passes.
 
-    ``at`` may hold ``{subject}``, the check's own. ``most`` is how far it is moved at most (SI). ``words``
-    has the places ``{new}`` and ``{old}``. ``start`` leads to the value in the result, where neither the
-    request nor a default has it; ``else_`` is the value where nobody has one. ``only_if`` and ``unless``
-    name fields that must, or must not, have been given; ``along`` is changed together with it.
+    ``most`` is how far it is moved at most (SI), and ``times`` to how many times (or what share of)
+    itself; ``guess`` is where it is tried first. ``words`` has the places ``{new}`` and ``{old}``.
+    ``start`` leads to the value in the result, where neither the request nor a default has it; ``else_``
+    is the value where nobody has one. ``only_if`` and ``unless`` name fields that must, or must not, have
+    been given; ``along`` is changed together with it.
     """
 
     checks: tuple[str, ...]
@@ -81,6 +85,8 @@ class Slide:
     up: bool
     most: float
     words: str
+    times: float | None = None
+    guess: float | None = None
     start: tuple[str, ...] = ()
     else_: float | None = None
     only_if: tuple[str, ...] = ()
@@ -122,13 +128,13 @@ class Levers:
 
 @dataclass(frozen=True, slots=True)
 class Remedy:
-    """A change that was tried: ``check`` then passes (None: the answer no longer fails as a whole).
+    """A change that was tried: ``checks`` then pass (none: the answer no longer fails as a whole).
 
     ``verdict`` is the whole answer's after the change; ``cost`` what the result has more of: (SI value
     or None, kind) by name.
     """
 
-    check: Check | None
+    checks: tuple[Check, ...]
     changes: tuple[Change, ...]
     words: Say
     verdict: Verdict
@@ -143,26 +149,39 @@ def find_remedies(
     case: Any, answer: Answer, levers: Levers, ask: Ask, *, warnings: bool = False
 ) -> tuple[Remedy, ...]:
     """The remedies of an answer's failed checks, and of its warnings if they are asked for."""
-    wanted: list[Check | None] = [check for check in answer.checks if check.verdict == "fail"]
-    if not wanted and answer.verdict == "fail" and not any(c.severity == "refuse" for c in answer.cautions):
-        wanted.append(None)
+    failed = tuple(check for check in answer.checks if check.verdict == "fail")
+    groups = [failed] if failed else []
+    refused = any(caution.severity == "refuse" for caution in answer.cautions)
+    if answer.verdict == "fail" and not failed and not refused:
+        groups.append(())
     if warnings:
-        wanted += [check for check in answer.checks if check.verdict == "warn"]
-    found: list[Remedy] = []
+        warned = tuple(check for check in answer.checks if check.verdict == "warn")
+        groups += [warned] if warned or answer.verdict == "warn" else []
     asked = _Counted(ask)
-    for check in wanted:
-        trouble = Trouble(case, answer, check)
+    found: list[Remedy] = []
+    for group in groups:
         for lever in levers.levers:
-            if (check.kind.id if check else WHOLE_ANSWER) not in lever.checks:
-                continue
-            for way in lever.offers(trouble) if isinstance(lever, Proposal) else (lever,):
-                if isinstance(way, Slide):
-                    found += _slid(way, trouble, asked, levers)
-                    continue
-                offer = Offer(way.changes, Say(way.words)) if isinstance(way, Switch) else way
-                if isinstance(way, Offer) or _given(trouble, way.only_if):
-                    found += _tried(offer, trouble, asked(offer.changes), levers)
+            checks = tuple(check for check in group if check.kind.id in lever.checks)
+            if checks or (not group and WHOLE_ANSWER in lever.checks):
+                found += _pulled(lever, Trouble(case, answer, checks), asked, levers)
     return tuple(found)
+
+
+def _pulled(lever: Lever, trouble: Trouble, asked: "_Counted", levers: Levers) -> list[Remedy]:
+    """What one lever can do."""
+    if isinstance(lever, Slide):
+        return _slid(lever, trouble, asked, levers)
+    if isinstance(lever, Switch):
+        if not _given(trouble, lever.only_if):
+            return []
+        return _tried(Offer(lever.changes, Say(lever.words)), trouble, asked(lever.changes), levers)
+    found: list[Remedy] = []
+    for way in lever.offers(trouble):
+        if isinstance(way, Slide):
+            found += _slid(way, trouble, asked, levers)
+        else:
+            found += _tried(way, trouble, asked(way.changes), levers)
+    return found
 
 
 class _Counted:
@@ -186,26 +205,41 @@ def same_check(answer: Answer, check: Check) -> Check | None:
     return None
 
 
-def _mended(trouble: Trouble, after: Answer) -> bool:
-    """Whether the trouble is gone and nothing new has failed or become unknown."""
-    check = trouble.check
-    if check is None:
-        gone = after.verdict in ("pass", "warn")
-    else:
-        now = same_check(after, check)
-        gone = now is None or now.verdict == "pass"
-    failed = {(c.kind.id, c.subject) for c in after.checks if c.verdict == "fail"}
-    before = {(c.kind.id, c.subject) for c in trouble.answer.checks if c.verdict == "fail"}
+def _mended(trouble: Trouble, after: Answer, offer: Offer) -> tuple[Check, ...] | None:
+    """Which of the checks pass now; None where none does, or something new has failed or become unknown.
+
+    What is unknown of a thing that the offer itself has added (its price) does not count.
+    """
+    failed = {(check.kind.id, check.subject) for check in after.checks if check.verdict == "fail"}
+    before = {(check.kind.id, check.subject) for check in trouble.answer.checks if check.verdict == "fail"}
     lost = {m.pointer for m in after.missing} - {m.pointer for m in trouble.answer.missing}
-    whole = after.verdict == "fail" and not failed and trouble.check is not None
-    return gone and failed <= before and not lost and not whole
+    added = tuple(change.at.removesuffix("-") for change in offer.changes if change.at.endswith("/-"))
+    if not failed <= before or any(not pointer.startswith(added) for pointer in lost):
+        return None
+    if not trouble.checks:
+        return () if _better(after, trouble) else None
+    if after.verdict == "fail" and not failed:
+        return None
+    gone = tuple(check for check in trouble.checks if _passes(after, check))
+    return gone or None
+
+
+def _better(after: Answer, trouble: Trouble) -> bool:
+    """Whether the answer as a whole no longer fails, or no longer warns."""
+    return after.verdict == "pass" or (after.verdict == "warn" and trouble.answer.verdict != "warn")
+
+
+def _passes(after: Answer, check: Check) -> bool:
+    now = same_check(after, check)
+    return now is None or now.verdict == "pass"
 
 
 def _tried(offer: Offer, trouble: Trouble, after: Answer | None, levers: Levers) -> list[Remedy]:
-    if after is None or not _mended(trouble, after):
+    gone = None if after is None else _mended(trouble, after, offer)
+    if after is None or gone is None:
         return []
     cost = {name: (_more(trouble.answer, after, path), kind) for name, (kind, path) in levers.cost.items()}
-    return [Remedy(trouble.check, offer.changes, offer.words, after.verdict, cost)]
+    return [Remedy(gone, offer.changes, offer.words, after.verdict, cost)]
 
 
 def _more(before: Answer, after: Answer, path: tuple[str, ...]) -> float | None:
@@ -225,40 +259,83 @@ def number_in(result: Any, path: tuple[str, ...]) -> float | None:
 
 
 def _slid(lever: Slide, trouble: Trouble, asked: _Counted, levers: Levers) -> list[Remedy]:
-    subject = trouble.check.subject if trouble.check else ""
-    at = lever.at.format(subject=subject)
+    """The least change that mends all of the checks; where none does, that which mends each alone."""
     if not _given(trouble, lever.only_if):
         return []
     if any(given_at(trouble.case, pointer) is not None for pointer in lever.unless):
         return []
-    old = _start(lever, at, trouble)
+    old = _start(lever, trouble)
     if old is None:
         return []
     replies: dict[float, Answer | None] = {}
 
     def changes(value: float) -> tuple[Change, ...]:
-        return (*lever.along, Change(at, int(value) if lever.kind == "count" else value, lever.kind))
+        return (*lever.along, Change(lever.at, int(value) if lever.kind == "count" else value, lever.kind))
+
+    def reply(value: float) -> Answer | None:
+        if value not in replies:
+            replies[value] = asked(changes(value))
+        return replies[value]
+
+    found: list[Remedy] = []
+    groups = [trouble.checks]
+    while groups:
+        some = replace(trouble, checks=groups.pop(0))
+        value = _least(lever, some, old, reply)
+        if value is not None:
+            words = Say(lever.words, new=(value, lever.kind), old=(old, lever.kind))
+            found += _tried(Offer(changes(value), words), some, reply(value), levers)
+        elif len(some.checks) > 1:
+            groups += [
+                (check,)
+                for check in some.checks
+                if any(after is not None and _passes(after, check) for after in replies.values())
+            ]
+    return found
+
+
+def _least(
+    lever: Slide, trouble: Trouble, old: float, reply: Callable[[float], Answer | None]
+) -> float | None:
+    """The nearest value at which all of the checks pass."""
+    checks = trouble.checks
 
     def slack(value: float) -> float | None:
-        """How far the check is from passing, negative below; None where nothing can be told."""
-        after = replies[value] = asked(changes(value))
+        """How far the worst check is from passing, as a share of its limit, negative below; None where
+        nothing can be told."""
+        after = reply(value)
         if after is None:
             return None
-        if trouble.check is None:
-            return 1.0 if after.verdict in ("pass", "warn") else None
-        now = same_check(after, trouble.check)
-        if now is None:
-            return None
-        # the sign is the verdict's: a check forgives the last bits of a float
-        return abs(now.slack) if now.verdict == "pass" else -max(abs(now.slack), 1e-300)
+        if not checks:
+            return 1.0 if _better(after, trouble) else None
+        now = [same_check(after, check) for check in checks]
+        return None if None in now else min(_slack(check) for check in now if check is not None)
 
-    first = -abs(trouble.check.slack) if trouble.check is not None else None
     zero = FREEZING_POINT if lever.kind == "temperature" else 0.0
-    value = least_step(slack, old, first, step=lever.step, up=lever.up, most=lever.most, zero=zero)
-    if value is None:
-        return []
-    words = Say(lever.words, new=(value, lever.kind), old=(old, lever.kind))
-    return _tried(Offer(changes(value), words), trouble, replies[value], levers)
+    share = max((_lacking(check) for check in checks), default=None) if not zero else None
+    return least_step(
+        slack,
+        old,
+        min(map(_slack, checks), default=None),
+        step=lever.step,
+        up=lever.up,
+        most=lever.most if lever.times is None else (min if lever.up else max)(lever.most, old * lever.times),
+        zero=zero,
+        guess=lever.guess or (None if share is None else old * share if lever.up else old / share),
+    )
+
+
+def _slack(check: Check) -> float:
+    """The slack as a share of the limit, with the verdict's sign: a check forgives the last bits."""
+    size = abs(check.slack) / (abs(check.limit) or 1.0)
+    return size if check.verdict == "pass" else -max(size, 1e-300)
+
+
+def _lacking(check: Check) -> float:
+    """How many times more (or less) of the value would pass; 1.05 where a ratio says nothing."""
+    if check.value <= 0.0 or check.limit <= 0.0:
+        return 1.05
+    return min(max(check.limit / check.value, check.value / check.limit), 10.0)
 
 
 def _given(trouble: Trouble, pointers: tuple[str, ...]) -> bool:
@@ -281,89 +358,13 @@ def given_at(case: Any, pointer: str) -> Any:
     return case
 
 
-def _start(lever: Slide, at: str, trouble: Trouble) -> float | None:
+def _start(lever: Slide, trouble: Trouble) -> float | None:
     """The value now in use: the caller's, a default's, or the result's."""
-    given = given_at(trouble.case, at)
+    given = given_at(trouble.case, lever.at)
     if given is None:
-        given = next((d.value for d in trouble.answer.defaults if d.pointer == at), None)
+        given = next((d.value for d in trouble.answer.defaults if d.pointer == lever.at), None)
     if given is None and lever.start:
         given = number_in(trouble.answer.result, lever.start)
     if given is None:
         given = lever.else_
     return float(given) if isinstance(given, int | float) else None
-
-
-def least_step(
-    slack: Callable[[float], float | None],
-    start: float,
-    first: float | None,
-    *,
-    step: float,
-    up: bool,
-    most: float,
-    zero: float = 0.0,
-) -> float | None:
-    """The nearest whole number of steps from ``zero``, beyond ``start``, with a slack of 0 or more.
-
-    One step nearer to the start it is negative, or not known. ``first`` is the slack at the start. None
-    where it stays negative as far as ``most``. The slack's size only guides the search.
-    """
-    start, most = start - zero, most - zero
-    sign = 1 if up else -1
-    near = math.floor(start / step + 1e-9) + 1 if up else math.ceil(start / step - 1e-9) - 1
-    far = math.floor(most / step + 1e-9) if up else math.ceil(most / step - 1e-9)
-    last = sign * (far - near)
-    seen: dict[int, float | None] = {-1: first}
-    fails, passes = -1, None
-    k = max(0, min(last, round(0.05 * abs(start) / step)))
-    while last >= 0:
-        seen[k] = slack(_whole(near + sign * k, step, zero))
-        value = seen[k]
-        if value is not None and value >= 0.0:
-            passes = k
-        else:
-            fails = k
-        if passes is not None:
-            if passes - fails == 1:
-                return _whole(near + sign * passes, step, zero)
-            k = _between(seen, fails, passes)
-        elif fails >= last:
-            return None
-        else:
-            k = min(last, _beyond(seen, fails))
-    return None
-
-
-def _whole(steps: int, step: float, zero: float) -> float:
-    """Some whole steps, as a person would write it: 1.2 and not 1.2000000000000002."""
-    return float(f"{zero + steps * step:.12g}")
-
-
-def _beyond(seen: Mapping[int, float | None], fails: int) -> int:
-    """The next try while none has passed: where the last two slacks point, within bounds."""
-    doubled = 2 * fails + 2
-    here = seen[fails]
-    before = max((k for k in seen if k < fails), default=None)
-    then = seen[before] if before is not None else None
-    if before is None or here is None or then is None or here <= then:
-        return doubled
-    pointed = fails + math.ceil(-here * (fails - before) / (here - then))
-    return max(fails + 1, min(pointed, 4 * fails + 4))
-
-
-def _between(seen: dict[int, float | None], fails: int, passes: int) -> int:
-    """The next try between one that fails and one that passes.
-
-    By the slacks while that cuts the bracket well, else halfway, so that it always ends.
-    """
-    low, high = seen[fails], seen[passes]
-    middle = (fails + passes) // 2
-    if low is None or high is None or len(seen) > 8:
-        return max(fails + 1, min(middle, passes - 1))
-    pointed = fails + math.ceil(-low * (passes - fails) / (high - low)) if high > low else middle
-    if pointed >= passes:
-        pointed = passes - 1
-    # the point itself is likely to pass: look first whether the step before it fails
-    if pointed - 1 > fails and pointed - 1 not in seen and pointed in seen:
-        pointed -= 1
-    return max(fails + 1, min(pointed, passes - 1))

@@ -195,3 +195,45 @@ def tapping_temperature(
     cube: Any = 1.0 / end_temperature**3 - loss
     cube = np.where(cube > 0.0, cube, np.nan)
     return 1.0 / np.cbrt(cube)
+
+
+@formula(
+    "T_2 = (1/T_1**3 + 3 s B t/(m c))**(-1/3)",
+    symbols={
+        "T_1": "start_temperature",
+        "s": "stefan_boltzmann",
+        "B": "radiating_area",
+        "t": "time",
+        "m": "mass",
+        "c": "specific_heat_liquid",
+    },
+    source="DERIVED",
+    place="the fourth-power law integrated, solved for the end",
+    valid={
+        "start_temperature": _POSITIVE,
+        "stefan_boltzmann": _POSITIVE,
+        "radiating_area": _POSITIVE,
+        "time": at_least(0.0),
+        "mass": _POSITIVE,
+        "specific_heat_liquid": _POSITIVE,
+    },
+)
+def pot_cooled_temperature(
+    start_temperature: Kelvin,
+    stefan_boltzmann: StefanBoltzmann,
+    radiating_area: SquareMetre,
+    time: Second,
+    mass: Kilogram,
+    specific_heat_liquid: JoulePerKilogramKelvin,
+) -> Kelvin:
+    """Temperature of the metal in a pot after it has cooled by radiation for a while.
+
+    start_temperature: T_1, K, above 0. stefan_boltzmann: s, W/(m^2 K^4), above 0. radiating_area: B,
+    m^2, above 0. time: t, s, at least 0. mass: m, kg, above 0, of metal. specific_heat_liquid: c,
+    J/(kg K), above 0. Returns T_2, K. Source: DERIVED.
+
+    >>> round(pot_cooled_temperature(1423.0, 5.670374e-8, 0.3 * 0.0095, 127.0, 4.0, 495.0))
+    1383
+    """
+    loss = 3.0 * stefan_boltzmann * radiating_area * time / (mass * specific_heat_liquid)
+    return 1.0 / np.cbrt(1.0 / start_temperature**3 + loss)

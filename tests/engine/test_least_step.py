@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pourwright_service.engine.decide.remedies import least_step
+from pourwright_service.engine.decide.least_step import least_step
 
 NUMBER = st.floats(0.01, 50.0)
 
@@ -56,10 +56,10 @@ def test_it_does_without_a_size_of_the_slack(start: float, needed: float) -> Non
 
 @given(st.lists(st.booleans(), min_size=1, max_size=60))
 def test_one_step_less_fails_even_where_passing_comes_and_goes(pattern: list[bool]) -> None:
-    def slack(value: float) -> float:
-        return 1.0 if pattern[round(value) - 1] else -1.0
+    def slack(value: float) -> float | None:
+        return 1.0 if pattern[round(value) - 1] else None
 
-    found = least_step(slack, 0.0, -1.0, step=1.0, up=True, most=float(len(pattern)))
+    found = least_step(slack, 0.0, None, step=1.0, up=True, most=float(len(pattern)))
     if found is None:
         assert not pattern[-1]
     else:
@@ -77,6 +77,17 @@ def test_it_asks_seldom() -> None:
 
     assert least_step(slack, 50.0, 50.0**1.5 - 63.0**1.5, step=1.0, up=True, most=1000.0) == 63.0
     assert len(asked) <= 5
+
+
+def test_it_gives_up_where_moving_on_does_not_help() -> None:
+    asked = []
+
+    def slack(value: float) -> float:
+        asked.append(value)
+        return -1.0 - value
+
+    assert least_step(slack, 50.0, -51.0, step=1.0, up=True, most=1e6) is None
+    assert len(asked) == 2
 
 
 def test_a_step_is_written_as_people_write_it() -> None:
