@@ -10,6 +10,7 @@ from ..models.charge import ChargeResult
 from ..models.charge_makes import MakesResult
 from ..models.charge_melts import MeltsResult
 from ..models.freezing import FreezingResult
+from ..models.gating_result import GatingResult
 from ..models.plan_result import PlanResult
 from ..models.pour_time import PourTimeResult
 from ..models.riser import RiserResult
@@ -18,6 +19,7 @@ from .alloys import alloy_text, alloys_text
 from .charge import charge_lines, makes_lines, melts_lines
 from .envelope import answer_lines
 from .freezing import freezing_lines
+from .gating import gating_answer_lines
 from .plan import plan_lines
 from .pour_time import pour_time_lines
 from .results import result_lines
@@ -27,6 +29,7 @@ _LAID_OUT: dict[str, tuple[Any, Callable[[Any, int], Iterable[str]]]] = {
     "plan": (PlanResult, plan_lines),
     "freezing": (FreezingResult, freezing_lines),
     "riser": (RiserResult, riser_lines),
+    "gating": (GatingResult, gating_answer_lines),
     "pour-time": (PourTimeResult, pour_time_lines),
     "charge": (ChargeResult, charge_lines),
     "makes": (MakesResult, makes_lines),
