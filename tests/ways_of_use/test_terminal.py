@@ -140,7 +140,7 @@ def test_what_cannot_be_done_is_said(service: str) -> None:
 def test_the_other_questions(service: str, subject: str, job: dict[str, Any]) -> None:
     done = pourwright(subject, "-", given=json.dumps(job), POURWRIGHT_URL=service)
     assert done.returncode in (0, 2), done.stdout + done.stderr
-    titles = {"pour-time": "WINDOW", "gating": "CUT"}
+    titles = {"pour-time": "WINDOW", "riser": "RISER", "gating": "CUT"}
     assert f"\n{titles.get(subject, 'RESULT')}\n" in done.stdout
 
 

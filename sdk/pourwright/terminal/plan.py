@@ -16,6 +16,7 @@ from ..models.pour_time import PourTimeResult
 from ..models.riser import RiserResult
 from ..quantity import Quantity
 from .figures import percent_range, shown
+from .freezing import feed_lines, junction_lines
 from .gating import gating_lines
 from .layout import pairs, stacked, table, titled
 from .pour_time import time_rows
@@ -141,11 +142,8 @@ def _freezing(freezing: FreezingResult | None, width: int) -> list[str]:
         for line in sorted(freezing.sections, key=lambda line: line.rank or 0)
     ]
     lines = table(["section", "volume", "modulus", "solid after", "order"], cells, width)
-    rows = _Rows()
-    rows.say("last to freeze", "{}", freezing.last_to_freeze)
-    for step in freezing.feed_path:
-        rows.say("feeds", "{} from {} (step {})", step.start, step.end, step.step)
-    return stacked(lines, pairs(rows, width))
+    last = [("last to freeze", freezing.last_to_freeze)] if freezing.last_to_freeze else []
+    return stacked(lines, pairs(last, width), feed_lines(freezing, width), junction_lines(freezing, width))
 
 
 def _riser(riser: RiserResult | None, width: int) -> list[str]:

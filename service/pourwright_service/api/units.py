@@ -71,6 +71,8 @@ pound = 453.59237 * gram
 ounce = pound / 16
 troy_ounce = 31.1034768 * gram
 minute = 60 * second
+radian = []
+degree = 3.1415926535897932384626433832795028841971693993751 / 180 * radian
 hour = 3600 * second
 newton = kilogram * meter / second ** 2
 dyne = 0.00001 * newton
@@ -285,6 +287,9 @@ UNITS: dict[str, UnitList] = _build()
 """Kind -> its units. Bare kinds (ratio, percent, count, money) have none."""
 
 SLIPS: dict[str, str] = {
+    "°": "deg",
+    "degree": "deg",
+    "degrees": "deg",
     "C": "degC",
     "c": "degC",
     "°C": "degC",

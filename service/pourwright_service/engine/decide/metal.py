@@ -173,10 +173,11 @@ class Metal(_Lookup):
 
     @property
     def freezing_class(self) -> str | None:
-        """short, middle or long: the caller's own liquidus and solidus decide where both are given,
-        the table otherwise; None where neither is known."""
+        """short, middle or long: the caller's own liquidus and solidus decide where both are given and
+        are not the table's, the table otherwise; None where neither is known."""
         liquidus, solidus = self._given.get("liquidus"), self._given.get("solidus")
-        if liquidus is not None and solidus is not None:
+        printed = [cell.value if cell else None for cell in map(self._cell, ("liquidus", "solidus"))]
+        if liquidus is not None and solidus is not None and printed != [liquidus, solidus]:
             gap = liquidus - solidus
             return "short" if gap < SHORT_BELOW else "long" if gap > LONG_ABOVE else "middle"
         return self.alloy.freezing_class if self.alloy else None

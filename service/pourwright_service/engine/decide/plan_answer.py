@@ -18,7 +18,7 @@ from .plan_levels import Levels, lowest
 from .plan_metal import Poured
 from .plan_mould import Flask
 from .plan_part import Part
-from .riser import TIMELESS, riser_result, sentence
+from .riser_answer import TIMELESS, entry, feeding_result, riser_result, sentence
 
 MOVED = (
     ("/melt_mass", "/stock"),
@@ -30,7 +30,7 @@ MOVED = (
 )
 """Where a subject's own request has a field that a plan has elsewhere, or follows from something else."""
 
-COMMON = ("gate-fall", "fill-rise", "riser-foot")
+COMMON = ("gate-fall", "fill-rise", "riser-foot", "pour-time-slow", "pour-window")
 """Warnings that many sound plans carry; any other speaks before them."""
 
 
@@ -69,9 +69,10 @@ def _moved(subject: str) -> str:
 
 def plan_sentence(plan: Plan) -> tuple[Say, Verdict]:
     """The sentence of a plan that can be done, and the verdict it adds to the checks'."""
-    riser, melt = plan.frost.riser, plan.melt
-    if riser is not None and riser.decision is None and not riser.needless:
-        return sentence(riser)
+    melt = plan.melt
+    for one in plan.frost.risers:
+        if one.choice is not None and one.choice.decision is None and not one.choice.needless:
+            return sentence(one.choice)
     if melt is not None and melt.verdict in ("fail", "unknown"):
         return melt.message, melt.verdict
     said = _summary(plan)
@@ -113,10 +114,17 @@ def plan_result(plan: Plan) -> dict[str, Any]:
     frost, riser, freezing = plan.frost, None, None
     if frost.riser is not None:
         riser = riser_result(frost.riser, (frost.heat and frost.cooling) or TIMELESS)
+        riser["risers"] = [entry(one, timed=frost.heat is not None, cost=None) for one in frost.risers]
+        if frost.feeding is not None and metal is not None:
+            riser["feeding"] = feeding_result(frost.feeding, metal, frost.risers, None, distances_told=False)
     if part is not None and part.sections is not None:
         timed = frost.heat is not None
         freezing = order_result(
-            part.sections, frost.heat, frost.cooling if timed else None, frost.order if timed else None
+            part.sections,
+            frost.heat,
+            frost.cooling if timed else None,
+            frost.order if timed else None,
+            frost.junctions,
         )
         freezing["pouring_temperature"] = frost.pouring_temperature
     gating = None

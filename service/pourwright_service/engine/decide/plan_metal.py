@@ -1,6 +1,6 @@
 """The metal of a plan: what is poured, in what time, through which gating, until all three agree."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -14,7 +14,7 @@ from ..formulas.amounts import mass_of
 from ..formulas.pattern import cavity_volume
 from .gating_fit import fit_gating
 from .gating_inputs import Sizing
-from .plan_levels import Levels
+from .plan_levels import Levels, riser_ends
 from .plan_part import Part
 from .riser_choice import RiserChoice
 
@@ -24,13 +24,13 @@ SETTLED = 1e-12
 Where each round adds nearly as much as the one before, it never would."""
 
 
-def layers_of(part: Part, scale: float, riser: RiserChoice | None, levels: Levels) -> tuple[Layer, ...]:
-    """Casting and riser as layers over the gate, each even from its foot to its top."""
+def layers_of(part: Part, scale: float, risers: Sequence[RiserChoice], levels: Levels) -> tuple[Layer, ...]:
+    """Casting and risers as layers over the gate, each even from its foot to its top."""
     with paused():
         bodies = [(levels.casting_bottom, levels.casting_top, cavity_volume(scale, part.volume))]
-    if riser is not None and riser.assessment is not None:
-        foot, top = levels.riser_foot or 0.0, levels.riser_top or 0.0
-        bodies.append((foot, top, riser.assessment.volume))
+    for riser in risers:
+        if riser.assessment is not None:
+            bodies.append((*riser_ends(riser, levels.casting_top), riser.assessment.volume))
     bodies = [(low - levels.gate, high - levels.gate, volume) for low, high, volume in bodies]
     marks = sorted({mark for low, high, _ in bodies for mark in (low, high)} | _gate_within(bodies))
     layers = []
