@@ -8,6 +8,7 @@ from ..engine.assess.gating_layout import FRAME
 from ..engine.decide import levers
 from ..engine.decide.gating import GatingCase, decide_gating
 from ..engine.decide.gating_case import (
+    MOST_GATES,
     POSITIONS,
     FilledCase,
     GateCase,
@@ -41,8 +42,6 @@ from .schemas import (
 )
 
 _PROPORTION = within(0.0, 20.0)
-
-MOST_GATES = 200
 
 CONTRADICTIONS = (
     ("poured_mass", "volume"),

@@ -23,6 +23,8 @@ FRAME = (
     "steps down."
 )
 
+MOST_DRAWN = 200
+
 Point = tuple[float, float, float]
 
 
@@ -151,9 +153,10 @@ def _even(
 
 
 def _vents(inputs: GatingInputs, decision: GatingDecision, vents: VentDecision) -> list[Channel]:
-    """Vents from the highest point of each casting to the top of the mould, over its middle."""
+    """Vents from the highest point of each casting to the top of the mould, over its middle; none where
+    there are so many that nobody would draw them."""
     top, wide = inputs.sprue_height, decision.runner_width
-    if top is None or wide is None or decision.gate_width is None:
+    if top is None or wide is None or decision.gate_width is None or vents.count > MOST_DRAWN:
         return []
     spots = _spots(inputs, decision)
     drawn = []

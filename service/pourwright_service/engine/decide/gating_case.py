@@ -5,6 +5,9 @@ from dataclasses import dataclass, field
 POSITIONS = ("top", "bottom", "parting")
 PARTS = ("sprue", "runner", "gate")
 
+MOST_GATES = 200
+"""Gates that one sprue may feed."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RatioCase:

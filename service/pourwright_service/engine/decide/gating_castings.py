@@ -6,7 +6,7 @@ from ..assess.gating_parts import CastingGates
 from ..assess.layers import Layer, joined_layers, profile_layers, stacked_layers
 from ..bounds import OutOfRange
 from ..ledger import Ledger, MissingValue, Say
-from .gating_case import FilledCase
+from .gating_case import MOST_GATES, FilledCase
 
 MOST_DEFAULT_GATES = 4
 """More gates than this on one casting only the caller chooses."""
@@ -127,14 +127,20 @@ def _shared_gates(
 ) -> tuple[int, ...]:
     """Gates of one casting of each kind: as said, or by the metal it takes."""
     least = min(volume or 0.0 for volume in volumes)
+    fair = [round((volume or 0.0) / least) if least > 0.0 else 1 for volume in volumes]
+    fair = [min(max(number, 1), MOST_DEFAULT_GATES) for number in fair]
+    if (
+        sum(one.count * (one.gates or number) for one, number in zip(castings, fair, strict=True))
+        > MOST_GATES
+    ):
+        fair = [1] * len(fair)
     found = []
-    for index, (one, volume) in enumerate(zip(castings, volumes, strict=True)):
-        fair = round((volume or 0.0) / least) if least > 0.0 else 1
+    for index, (one, number) in enumerate(zip(castings, fair, strict=True)):
         found.append(
             ledger.use(
                 f"/castings/{index}/gates",
                 one.gates,
-                min(max(fair, 1), MOST_DEFAULT_GATES),
+                number,
                 "count",
                 provenance="rule",
                 source="COMMON-PRACTICE",
