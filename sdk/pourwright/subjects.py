@@ -7,6 +7,7 @@ from __future__ import annotations
 from .catalogue import CatalogueCalls
 from .charge import ChargeCalls
 from .docs import DocsCalls
+from .draw import DrawCalls
 from .freezing import FreezingCalls
 from .gating import GatingCalls
 from .health import HealthCalls
@@ -21,6 +22,7 @@ class Subjects(
     CatalogueCalls,
     ChargeCalls,
     DocsCalls,
+    DrawCalls,
     FreezingCalls,
     GatingCalls,
     HealthCalls,

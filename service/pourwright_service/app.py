@@ -6,6 +6,7 @@ from .api import (
     catalogue,
     charge,
     docs,
+    draw,
     freezing,
     gating,
     health,
@@ -17,6 +18,7 @@ from .api import (
     serving,
 )
 from .api.registry import REGISTRY, Registry
+from .engine.geometry import columns
 from .settings import Settings, from_environment
 
 SUBJECTS = (
@@ -26,6 +28,7 @@ SUBJECTS = (
     gating,
     pour_time,
     charge,
+    draw,
     meshes,
     catalogue,
     reference,
@@ -44,4 +47,5 @@ def create_app(settings: Settings | None = None, registry: Registry = REGISTRY) 
     serving.guard(app)
     serving.register(app, registry)
     docs.register(app)
+    columns.warm()
     return app

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from ..models.draw import DrawResult
 from ..models.plan_result import PlanResult
 from ..models.pour_time import PourTimeResult
 from ..reading import read
+from .draw import draw_lines
 from .envelope import answer_lines
 from .plan import plan_lines
 from .pour_time import pour_time_lines
@@ -18,6 +20,8 @@ def answer_text(subject: str, data: Mapping[str, Any], width: int, *, all_defaul
     """An answer for a terminal of ``width`` columns; ``data`` is its JSON."""
     if subject == "plan":
         body = plan_lines(read(PlanResult, data["result"]), width)
+    elif subject == "draw":
+        body = draw_lines(read(DrawResult, data["result"]), width)
     elif subject == "pour-time":
         body = pour_time_lines(read(PourTimeResult, data["result"]), width)
     else:
