@@ -135,6 +135,11 @@ def test_the_shipped_fairlead_and_its_sections_agree(client: FlaskClient) -> Non
     assert volume["unit"] == "cm^3"
     assert volume["value"] == pytest.approx(told[name]["volume"] / 1000.0)
     assert answer["result"]["part"]["height"]["value"] == pytest.approx(72.0)
+    assert (answer["checks"][0]["id"], answer["checks"][0]["verdict"]) == ("can-be-drawn", "pass")
+    mesh["up"] = "+x"
+    lying = ask(client, job)
+    assert (lying["checks"][0]["subject"], lying["checks"][0]["verdict"]) == ("/part/mesh/up", "fail")
+    assert lying["message"] == lying["checks"][0]["message"]
 
 
 def test_a_mesh_that_is_not_there_is_asked_for(client: FlaskClient) -> None:

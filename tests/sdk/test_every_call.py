@@ -1,12 +1,15 @@
 """Every operation of the service through its method: examples as calls, lists, single things."""
 
 import dataclasses
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from pourwright import Answer, Client, Quantity
 from pourwright_service.api.registry import REGISTRY
+
+SCENARIO = Path(__file__).parents[2] / "deploy" / "scenario"
 
 EXAMPLES = [
     pytest.param(name, request, id=f"{name}: {title}")
@@ -17,6 +20,8 @@ EXAMPLES = [
 
 @pytest.mark.parametrize(("operation", "request_"), EXAMPLES)
 def test_examples(client: Client, operation: str, request_: dict[str, Any]) -> None:
+    if "mesh" in request_:
+        client.upload_mesh(SCENARIO / "fairlead.stl")
     answer: Answer[Any] = getattr(client, operation)(**request_, working=True)
     assert answer.verdict in ("pass", "warn", "fail", "unknown")
     assert answer.working is not None

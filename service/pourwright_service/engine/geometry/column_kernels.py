@@ -116,6 +116,23 @@ def crossings(
 
 
 @compiled
+def _sort(heights: Floats, ways: Bytes) -> None:
+    """Put crossings of a column in the order of their heights: insertion, over far steps first if many."""
+    step = 1
+    while step < len(heights) // 9:
+        step = 3 * step + 1
+    while step > 0:
+        for n in range(step, len(heights)):
+            height, way = heights[n], ways[n]
+            k = n
+            while k >= step and heights[k - step] > height:
+                heights[k], ways[k] = heights[k - step], ways[k - step]
+                k -= step
+            heights[k], ways[k] = height, way
+        step //= 3
+
+
+@compiled
 def spans(
     ends: Longs,
     heights: Floats,
@@ -140,12 +157,7 @@ def spans(
         balance = 0
         for n in range(begin, end):
             balance += ways[n]
-            height, way = heights[n], ways[n]
-            k = n
-            while k > begin and heights[k - 1] > height:
-                heights[k], ways[k] = heights[k - 1], ways[k - 1]
-                k -= 1
-            heights[k], ways[k] = height, way
+        _sort(heights[begin:end], ways[begin:end])
         met += end > begin
         if balance != 0:
             bad += 1

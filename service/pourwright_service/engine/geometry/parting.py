@@ -182,10 +182,11 @@ def _regions(columns: Columns, sort: Sort, column: Indices, low: Floats, high: F
     if not len(column):
         return []
     nx, ny = columns.shape
-    starts = np.searchsorted(column, np.arange(nx * ny + 1))
+    # Below 1, so that a column's number and a height in it are told by one number.
+    reach = 1.001 * columns.height
     pairs = [
-        _touching(column, low, high, starts, 1, column % nx < nx - 1),
-        _touching(column, low, high, starts, nx, column < nx * (ny - 1)),
+        _touching(column, low / reach, high / reach, step, has)
+        for step, has in ((1, column % nx < nx - 1), (nx, column < nx * (ny - 1)))
     ]
     first, second = (np.concatenate([pair[side] for pair in pairs]) for side in (0, 1))
     count, label = connected(len(column), first, second)
@@ -218,17 +219,20 @@ def _regions(columns: Columns, sort: Sort, column: Indices, low: Floats, high: F
 
 
 def _touching(
-    column: Indices, low: Floats, high: Floats, starts: Indices, step: int, has: NDArray[np.bool_]
+    column: Indices, low: Floats, high: Floats, step: int, has: NDArray[np.bool_]
 ) -> tuple[Indices, Indices]:
-    """Pieces that touch a piece of the column ``step`` further on (where there ``has`` one)."""
+    """Pieces that touch a piece of the column ``step`` further on (where there ``has`` one).
+
+    ``low`` and ``high`` lie between 0 and 1. Pieces of a column do not overlap and are in order, so those
+    that touch a piece follow one another.
+    """
     (left,) = np.nonzero(has)
-    begin = starts[column[left] + step]
-    number = starts[column[left] + step + 1] - begin
+    begin = np.searchsorted(column + high, column[left] + step + low[left], side="right")
+    end = np.searchsorted(column + low, column[left] + step + high[left], side="left")
+    number = np.maximum(end - begin, 0)
     first = np.repeat(left, number)
     offset = np.arange(len(first)) - np.repeat(np.cumsum(number) - number, number)
-    second = np.repeat(begin, number) + offset
-    touch = np.minimum(high[first], high[second]) > np.maximum(low[first], low[second])
-    return first[touch], second[touch]
+    return first, np.repeat(begin, number) + offset
 
 
 def face_directions(mesh: Mesh) -> tuple[tuple[float, float, float], ...]:
