@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 from flask.testing import FlaskClient
 
+from pourwright.patch import patched
 from pourwright_service.api.registry import REGISTRY
 from tests.api.plan_requests import Requests, is_place
 
@@ -140,6 +141,9 @@ def test_the_shipped_fairlead_and_its_sections_agree(client: FlaskClient) -> Non
     lying = ask(client, job)
     assert (lying["checks"][0]["subject"], lying["checks"][0]["verdict"]) == ("/part/mesh/up", "fail")
     assert lying["message"] == lying["checks"][0]["message"]
+    (turn,) = (one for one in lying["remedies"] if one["mends"][0]["check"] == "can-be-drawn")
+    assert turn["patch"] == [{"op": "add", "path": "/part/mesh/up", "value": "+z"}]
+    assert ask(client, patched(job, turn["patch"]))["checks"][0]["verdict"] == "pass"
 
 
 def test_a_mesh_that_is_not_there_is_asked_for(client: FlaskClient) -> None:

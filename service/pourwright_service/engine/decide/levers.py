@@ -6,6 +6,7 @@ The order is that of the shop: what costs least trouble comes first.
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
+from .draw_levers import TURN
 from .remedies import (
     REMOVED,
     WHOLE_ANSWER,
@@ -455,6 +456,7 @@ def _wider_flask(trouble: Trouble) -> Iterator[Slide]:
 
 
 _PLAN = (
+    TURN,
     Switch(
         checks=("riser-wanted",),
         changes=(Change("/riser/position", "top"),),

@@ -121,7 +121,7 @@ def columns_of(mesh: Mesh, direction: Sequence[float], count: int = COLUMNS) -> 
     from . import column_kernels as kernels  # here, because numba is slow to load
 
     frame = frame_of(direction)
-    triangles = np.ascontiguousarray(mesh.triangles)
+    triangles = np.require(mesh.triangles, np.float64, ["C", "W"])  # one kind of array, compiled once
     low, high = np.empty(3), np.empty(3)
     kernels.reach(triangles, frame, low, high)
     size = high - low
