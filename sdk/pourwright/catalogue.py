@@ -6,57 +6,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from .transport import Transport, part
+from .transport import Transport
 
 if TYPE_CHECKING:
     from .answer import Units
-    from .models.catalogue import AlloyResult, AlloySummaryList, ElementList, MouldList
+    from .models.catalogue import ElementList, MouldList
 
 
 class CatalogueCalls(Transport):
     """The operations of catalogue."""
-
-    def list_alloys(
-        self,
-        *,
-        units: Units | None = None,
-    ) -> AlloySummaryList:
-        """The alloys of the tables.
-
-        Names and groups; each alloy's own page has the figures.
-
-        units: System of units of the answer; it never changes a decision.
-        """
-        from .models.catalogue import AlloySummaryList
-
-        return self._fetch(
-            "GET",
-            "/v1/alloys",
-            AlloySummaryList,
-            units=units,
-        )
-
-    def get_alloy(
-        self,
-        *,
-        id: str,
-        units: Units | None = None,
-    ) -> AlloyResult:
-        """One alloy.
-
-        Every figure that is known of one alloy, by id, name or alias, with its source.
-
-        id: Id, name or alias of the alloy.
-        units: System of units of the answer; it never changes a decision.
-        """
-        from .models.catalogue import AlloyResult
-
-        return self._fetch(
-            "GET",
-            f"/v1/alloys/{part(id)}",
-            AlloyResult,
-            units=units,
-        )
 
     def list_moulds(
         self,

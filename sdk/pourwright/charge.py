@@ -36,6 +36,8 @@ class ChargeCalls(Transport):
         smallest_lot: QuantityInput | None = None,
         smallest_addition: QuantityInput | None = None,
         currency: str | None = None,
+        explain: bool | None = None,
+        relaxation: bool | None = None,
         units: Units | None = None,
         working: bool = False,
         remedies: Remedies | None = None,
@@ -68,6 +70,11 @@ class ChargeCalls(Transport):
         smallest_addition: Pure metals and master alloys are used in at least this mass or not at all; the
             default is 5 g.
         currency: Name of the money that prices are in, such as EUR.
+        explain: Whether to work out of each stock item why no more of it is charged: one lot more is forced
+            in, and what breaks, or what it costs, is told. It takes a solve for each; the default is yes for
+            up to 12 items.
+        relaxation: Whether to work out what each limit costs: it is widened by a tenth of itself and the
+            charge solved again. The default is no.
         units: System of units of the answer; it never changes a decision.
         working: Whether the answer shows its working.
         remedies: Remedies for what failed (the default), for all that does not pass, or none.
@@ -91,6 +98,8 @@ class ChargeCalls(Transport):
                 "smallest_lot": smallest_lot,
                 "smallest_addition": smallest_addition,
                 "currency": currency,
+                "explain": explain,
+                "relaxation": relaxation,
             },
             units,
             working,

@@ -40,9 +40,9 @@ class FreezingCalls(Transport):
     ) -> Answer[FreezingResult]:
         """Which section freezes last, and when.
 
-        Modulus and freezing time of every section, the order of freezing, and whether feed metal can reach
-        each section. The mould constant is taken as given, from a trial casting, or computed from the
-        properties of metal and mould.
+        Modulus and freezing time of every section, the order of freezing, whether feed metal can reach each
+        section, and how heavy the metal is where sections meet. The mould constant is taken as given, from a
+        trial casting, or computed from the properties of metal and mould.
 
         sections: The casting, as simple bodies.
         alloy: The alloy; its properties are looked up.

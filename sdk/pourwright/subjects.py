@@ -4,31 +4,45 @@
 
 from __future__ import annotations
 
+from .allowances import AllowancesCalls
+from .alloys import AlloysCalls
 from .catalogue import CatalogueCalls
 from .charge import ChargeCalls
+from .charge_makes import ChargeMakesCalls
+from .charge_melts import ChargeMeltsCalls
 from .docs import DocsCalls
+from .doubtful import DoubtfulCalls
 from .draw import DrawCalls
 from .freezing import FreezingCalls
 from .gating import GatingCalls
 from .health import HealthCalls
+from .limits import LimitsCalls
 from .meshes import MeshesCalls
 from .plan import PlanCalls
 from .pour_time import PourTimeCalls
+from .practice import PracticeCalls
 from .reference import ReferenceCalls
 from .riser import RiserCalls
 
 
 class Subjects(
+    AllowancesCalls,
+    AlloysCalls,
     CatalogueCalls,
     ChargeCalls,
+    ChargeMakesCalls,
+    ChargeMeltsCalls,
     DocsCalls,
+    DoubtfulCalls,
     DrawCalls,
     FreezingCalls,
     GatingCalls,
     HealthCalls,
+    LimitsCalls,
     MeshesCalls,
     PlanCalls,
     PourTimeCalls,
+    PracticeCalls,
     ReferenceCalls,
     RiserCalls,
 ):

@@ -195,11 +195,13 @@ class Transport:
         *,
         units: Units | None = None,
         content: bytes | None = None,
+        query: Mapping[str, Any] | None = None,
     ) -> T:
-        """Something looked up or stored."""
+        """Something looked up or stored; parameters of the query that are None were not given."""
         from .reading import read
 
-        found = self.data(method, path, content=content, params={"units": units})
+        params = {name: _word(value) for name, value in (query or {}).items()}
+        found = self.data(method, path, content=content, params={**params, "units": units})
         try:
             return read(result, found)
         except (KeyError, TypeError, AttributeError) as error:
@@ -218,6 +220,15 @@ class Transport:
             f"the answer of {self.base_url}{path} is not shaped as this version expects ({error!r}); "
             "are the service and this package of one version?"
         )
+
+
+def _word(value: Any) -> str | None:
+    """A value as a query parameter: text, true or false, or a number and its unit."""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, Mapping):
+        return f"{value['value']} {value['unit']}"
+    return None if value is None else str(value)
 
 
 def part(text: str) -> str:

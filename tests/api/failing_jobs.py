@@ -26,6 +26,7 @@ CHAIN = [
     },
 ]
 POUR = {"alloy": "356", "poured_mass": "10 kg", "pour_time": "3.8 s", "sprue_height": "150 mm"}
+BOLTS = {"Cu": 96.0, "Si": 3.0, "Mn": 0.9, "Fe": 0.1}
 PLATE_PLAN = {**BRONZE, "part": {"sections": [PLATE]}}
 LOW = {"length": "300 mm", "width": "250 mm", "heights": ["30 mm"]}
 
@@ -187,6 +188,44 @@ FAILING: dict[str, tuple[str, dict[str, Any]]] = {
     "plan of a block that yields little": (
         "/v1/plan",
         {**JOB, "part": {"sections": [BLOCK]}, "stock": STOCK},
+    ),
+    "stock without silicon": (
+        "/v1/charge",
+        {"alloy": "C87300", "melt_mass": "3 kg", "stock": [{"name": "bolts", "composition_percent": BOLTS}]},
+    ),
+    "stock too small": (
+        "/v1/charge",
+        {
+            "alloy": "C87300",
+            "melt_mass": "3 kg",
+            "stock": [{"name": "ingot", "alloy": "C87300", "available": "1.9 kg"}],
+        },
+    ),
+    "more charged than there is": (
+        "/v1/charge",
+        {
+            "alloy": "C87300",
+            "melt_mass": "2 kg",
+            "stock": [
+                {"name": "ingot", "alloy": "C87300", "available": "1.9 kg", "charged": "2.1 kg"},
+                {"name": "more ingot", "alloy": "C87300", "available": "1 kg"},
+            ],
+        },
+    ),
+    "a lot too small": (
+        "/v1/charge",
+        {
+            "alloy": "C87300",
+            "melt_mass": "2 kg",
+            "stock": [
+                {"name": "ingot", "alloy": "C87300", "charged": "2.1 kg"},
+                {"name": "bolts", "composition_percent": BOLTS, "charged": "3 g"},
+            ],
+        },
+    ),
+    "plan from stock without silicon": (
+        "/v1/plan",
+        {**PLATE_PLAN, "stock": [{"name": "bolts", "composition_percent": BOLTS, "price": "2 /kg"}]},
     ),
 }
 """Path and request by what is wrong with it."""

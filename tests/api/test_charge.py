@@ -5,7 +5,8 @@ from typing import Any
 import pytest
 from flask.testing import FlaskClient
 
-from pourwright_service.api.charge import CONDITIONS, FORMS
+from pourwright_service.api.charge import CONDITIONS, FORMS, ChargeRequest
+from pourwright_service.engine.decide.charge import ChargeCase, decide_charge
 from pourwright_service.engine.tables.hazards import find_forms
 
 REQUEST: dict[str, Any] = {
@@ -37,6 +38,13 @@ REQUEST: dict[str, Any] = {
     "heel": {"mass": "300 g", "alloy": "C87300"},
     "recovery_percent": {"Si": [90, 98]},
 }
+
+
+def charge_case(sent: dict[str, Any]) -> ChargeCase:
+    """A request as the engine gets it."""
+    case = ChargeRequest().load(sent)
+    assert isinstance(case, ChargeCase)
+    return case
 
 
 def ask(client: FlaskClient, query: str = "", **changed: Any) -> Any:
@@ -146,3 +154,127 @@ def test_every_dangerous_condition_is_one_that_the_tables_know() -> None:
         known = {form.id: form.severity for form in find_forms(condition)}
         assert (condition in known) == (condition != "clean")
     assert {form.id for form in find_forms(", ".join(FORMS))} == {"hollow", "oily"}
+
+
+# --- reasons, limits, purchases -----------------------------------------------------------------------
+
+
+def test_reasons_are_written_in_the_readers_units(client: FlaskClient) -> None:
+    lean = {**REQUEST["stock"][1], "name": "second ingot", "price": "15 /kg"}
+    stock = [*REQUEST["stock"], lean]
+    metric = {line["item"]: line["why"] for line in ask(client, stock=stock)["result"]["charge"]}
+    pounds = {line["item"]: line["why"] for line in ask(client, "?units=us", stock=stock)["result"]["charge"]}
+    assert "1.5 kg" in metric["second ingot"]
+    assert "EUR" in metric["second ingot"]
+    assert "3.31 lb" in pounds["second ingot"]
+    assert " kg" not in pounds["second ingot"]
+
+
+def test_what_limits_cost_is_told_on_request(client: FlaskClient) -> None:
+    assert ask(client)["result"]["relaxation"] is None
+    first = ask(client, relaxation=True)
+    (line, *_) = first["result"]["relaxation"]
+    assert line["saving"]["unit"] == "EUR"
+    assert line["saving"]["value"] > 0.0
+    again = client.post("/v1/charge", json=first["resolved"]).get_json()
+    assert again["result"]["relaxation"] == first["result"]["relaxation"]
+
+
+@pytest.mark.parametrize("alloy", ["C87300", "C65500", "C87500", "356", "443"])
+def test_a_resolved_request_is_told_to_buy_the_same(client: FlaskClient, alloy: str) -> None:
+    """Silicon comes in lumps, which lose more of it; filling in the recoveries must not hide that."""
+    base = {"Al": 93.5, "Si": 4.0} if alloy in ("356", "443") else {"Cu": 97.5, "Si": 1.5, "Mn": 1.0}
+    stock = [{"name": "scrap", "composition_percent": base, "price": "3 /kg"}]
+    first = ask(client, alloy=alloy, stock=stock, heel=None, recovery_percent=None)
+    assert first["result"]["purchase"]
+    again = client.post("/v1/charge", json=first["resolved"]).get_json()
+    assert again["result"]["purchase"] == first["result"]["purchase"]
+
+
+def test_a_purchase_added_to_the_stock_mends_the_charge(client: FlaskClient) -> None:
+    """The engine's own dictionary, its mass with a unit and a price given, posted as one more item."""
+    stock = [{"name": "scrap", "composition_percent": {"Cu": 97.5, "Si": 1.5, "Mn": 1.0}, "price": "3 /kg"}]
+    case = charge_case({"alloy": "C87300", "melt_mass": "4.2 kg", "stock": stock})
+    bought = [purchase.as_stock() for purchase in decide_charge(case).result["purchase"]]
+    assert bought
+    more = [
+        {**item, "available": f"{item['available']} kg", "smallest_lot": "0 kg", "price": "9 /kg"}
+        for item in bought
+    ]
+    mended = ask(client, stock=stock + more, heel=None, recovery_percent=None)
+    assert mended["verdict"] == "pass"
+    assert mended["result"]["outcome"] == "robust"
+
+
+# --- makes and melts ------------------------------------------------------------------------------------
+
+BUCKET: dict[str, Any] = {"currency": "EUR", "stock": REQUEST["stock"][:3]}
+MELTS: dict[str, Any] = {
+    **BUCKET,
+    "stock": REQUEST["stock"],
+    "melts": [
+        {"name": "fairlead", "alloy": "C87300", "melt_mass": "3 kg"},
+        {"alloy": "C65500", "melt_mass": "1 kg"},
+    ],
+}
+
+
+def post(client: FlaskClient, path: str, sent: dict[str, Any], status: int = 200) -> Any:
+    reply = client.post(path, json=sent)
+    assert reply.status_code == status, reply.text
+    return reply.get_json()
+
+
+@pytest.mark.parametrize(("path", "sent"), [("/v1/charge/makes", BUCKET), ("/v1/charge/melts", MELTS)])
+def test_resolved_makes_and_melts_give_the_same_answer(
+    client: FlaskClient, path: str, sent: dict[str, Any]
+) -> None:
+    first = post(client, path, sent)
+    assert first["verdict"] == "pass"
+    again = post(client, path, first["resolved"])
+    assert again["result"] == first["result"]
+    assert again["checks"] == first["checks"]
+    assert again["defaults"] == []
+
+
+def test_alloys_may_be_named_as_they_are_called(client: FlaskClient) -> None:
+    answer = post(client, "/v1/charge/makes", {**BUCKET, "alloys": ["C87300", "cast copper"]})
+    told = [line["alloy"] for line in (*answer["result"]["makes"], *answer["result"]["cannot"])]
+    assert sorted(told) == ["C81100", "C87300"]
+
+
+@pytest.mark.parametrize(
+    ("path", "changed", "pointer", "code"),
+    [
+        ("/v1/charge/makes", {"alloys": ["unobtainium"]}, "/alloys/0", "unknown_alloy"),
+        ("/v1/charge/makes", {"alloys": []}, "/alloys", "too_few_items"),
+        ("/v1/charge/makes", {"whole": 21}, "/whole", "out_of_bounds"),
+        (
+            "/v1/charge/makes",
+            {"stock": [{"name": "x", "alloy": "C87300", "charged": "1 kg"}]},
+            "/stock/0/charged",
+            "inconsistent",
+        ),
+        ("/v1/charge/melts", {"melts": []}, "/melts", "too_few_items"),
+        ("/v1/charge/melts", {"melts": [MELTS["melts"][0]] * 11}, "/melts", "too_many_items"),
+        (
+            "/v1/charge/melts",
+            {"stock": REQUEST["stock"] * 50 + REQUEST["stock"][:1]},
+            "/stock",
+            "too_many_items",
+        ),
+        (
+            "/v1/charge/melts",
+            {"melts": [MELTS["melts"][0]] * 9, "stock": REQUEST["stock"] * 12},
+            "/melts",
+            "too_many_items",
+        ),
+        ("/v1/charge/melts", {"melts": [{"alloy": "C87300"}]}, "/melts/0/melt_mass", "missing_field"),
+    ],
+)
+def test_makes_and_melts_refuse_where_it_stands(
+    client: FlaskClient, path: str, changed: dict[str, Any], pointer: str, code: str
+) -> None:
+    sent = {**(BUCKET if path.endswith("makes") else MELTS), **changed}
+    refusal = post(client, path, sent, 422)
+    assert (pointer, code) in {(error["pointer"], error["code"]) for error in refusal["errors"]}

@@ -162,3 +162,64 @@ def test_the_working_of_a_riser_can_be_followed(client: FlaskClient) -> None:
         value == pytest.approx(answer["result"]["casting_time"]["value"], rel=1e-12) for value in casting
     )
     assert all(line["source"]["grade"] != "unknown" for line in lines)
+
+
+RIB = {
+    "name": "rib",
+    "shape": "bar",
+    "length": "180 mm",
+    "width": "12 mm",
+    "height": "60 mm",
+    "joins": [{"to": "plate", "area": "2160 mm^2", "kind": "T", "fillet": "6 mm", "angle": "90 deg"}],
+}
+SAND = {"alloy": "C87300", "mould": {"medium": "oil-bonded sand"}}
+
+
+def test_a_junction_is_told_with_its_circle_and_its_fillets(client: FlaskClient) -> None:
+    """A T of equal walls with a fillet of half the wall: 1.5 walls (derived, exact geometry)."""
+    answer = ask(client, "/v1/freezing", {**SAND, "sections": [PLATE, RIB]})
+    (found,) = answer["result"]["junctions"]
+    assert (found["wall"], found["branch"], found["kind"]) == ("plate", "rib", "tee")
+    assert found["circle"]["value"] == pytest.approx(18.0)
+    assert found["angle"] == {"value": 90.0, "unit": "deg"}
+    assert found["most_fillet"]["value"] == pytest.approx(6.0)
+    assert not any("/joins/" in default["pointer"] for default in answer["defaults"])
+    (check,) = (check for check in answer["checks"] if check["id"] == "junction-hot-spot")
+    assert check["subject"] == "/sections/1/joins/0"
+    assert check["message"].startswith("Where rib meets plate a circle of 18 mm fits")
+    again = ask(client, "/v1/freezing", answer["resolved"])
+    assert again["result"] == answer["result"]
+
+
+def test_a_word_that_no_junction_has_is_refused_with_the_words_there_are(client: FlaskClient) -> None:
+    for wrong, place in (
+        ({"kind": "knot"}, "kind"),
+        ({"angle": "10 deg"}, "angle"),
+        ({"angle": 90}, "angle"),
+    ):
+        rib = {**RIB, "joins": [{"to": "plate", "area": "2160 mm^2", **wrong}]}
+        body = {**SAND, "sections": [PLATE, rib]}
+        assert faults(client, "/v1/freezing", body) == [f"/sections/1/joins/0/{place}"]
+
+
+def test_a_hole_cools_here_and_is_cored_in_a_plan_and_both_say_so(client: FlaskClient) -> None:
+    tube = {key: value for key, value in BUSH.items() if key != "faces"}
+    for path in ("/v1/freezing", "/v1/riser"):
+        told = ask(client, path, {**SAND, "sections": [tube]})["defaults"]
+        (hole,) = (default for default in told if default["pointer"] == "/sections/0/faces/inside")
+        assert hole["value"] == "cooling"
+        assert "plan" in hole["note"]
+    planned = ask(client, "/v1/plan", {**SAND, "part": {"sections": [tube]}})["defaults"]
+    (hole,) = (default for default in planned if default["pointer"] == "/part/sections/0/faces/inside")
+    assert hole["value"] == "cored"
+
+
+def test_a_plan_tells_the_junctions_of_its_part(client: FlaskClient) -> None:
+    rib = {**RIB, "joins": [{"to": "plate", "area": "2160 mm^2", "kind": "cross"}]}
+    answer = ask(client, "/v1/plan", {**SAND, "part": {"sections": [PLATE, rib]}})
+    (found,) = answer["result"]["freezing"]["junctions"]
+    assert found["kind"] == "cross"
+    pointers = {default["pointer"] for default in answer["defaults"]}
+    assert "/part/sections/1/joins/0/fillet" in pointers
+    spots = [check for check in answer["checks"] if check["id"] == "junction-hot-spot"]
+    assert [(check["subject"], check["verdict"]) for check in spots] == [("/part/sections/1/joins/0", "warn")]

@@ -46,7 +46,7 @@ def test_every_alloy_can_be_planned_or_says_what_lacks(client: FlaskClient, allo
     assert answer["missing"] == []
 
 
-@pytest.mark.parametrize("alloy", ["C87300", "C90700", "C26000", "C95500", "A356", "535", "ZA-27", "pewter"])
+@pytest.mark.parametrize("alloy", ALLOYS)
 def test_every_estimate_is_named_with_how_far_it_may_be_off(client: FlaskClient, alloy: str) -> None:
     answer = planned(client, alloy, "oil-bonded sand", pour={"pour_time": "4 s"})
     told = {
@@ -61,6 +61,36 @@ def test_every_estimate_is_named_with_how_far_it_may_be_off(client: FlaskClient,
         if pointer.startswith("/properties/") and default["provenance"] == "table":
             cell = ALLOYS[alloy].cells.get(own)
             assert cell is None or cell.source == default["source"]["key"], pointer
+
+
+@pytest.mark.parametrize("units", ["metric", "us"])
+@pytest.mark.parametrize(
+    "alloy", ["C87300", "C90700", "C83600", "C26000", "C95500", "A356", "535", "ZA-27", "pewter", "grey iron"]
+)
+def test_defaults_read_as_sentences_about_their_own_value(
+    client: FlaskClient, alloy: str, units: str
+) -> None:
+    asked = {
+        "alloy": alloy,
+        "mould": {"medium": "oil-bonded sand"},
+        "part": {"sections": SECTIONS},
+        "pour": {"pour_time": "4 s"},
+    }
+    defaults = client.post(f"/v1/plan?units={units}", json=asked).get_json()["defaults"]
+    by_note: dict[str, set[str]] = {}
+    for default in defaults:
+        name = default["pointer"].rsplit("/", 1)[1].replace("_", " ")
+        note = default["note"]
+        assert note == note.strip(" ;,."), default["pointer"]
+        assert note != name, "a note that only names the figure tells nothing"
+        if note and default["source"]["key"] in ("COMMON-PRACTICE", "DERIVED", "ESTIMATED-BY-RULE"):
+            by_note.setdefault(note, set()).add(default["pointer"])
+    # one reason for two figures only where both are lengths of one plan, or figures lent by one sand
+    shared = [pointers for pointers in by_note.values() if len(pointers) > 1]
+    assert all(
+        pointers <= {"/part/length", "/part/width"} or {p.split("/")[1] for p in pointers} == {"mould"}
+        for pointers in shared
+    ), shared
 
 
 @pytest.mark.parametrize("medium", [name for name, mould in MOULDS.items() if mould.insulating])

@@ -34,7 +34,7 @@ def passing(answer: Json, remedy: Json) -> bool:
 def written(remedy: Json) -> tuple[str, Any]:
     """Pointer and value of the last change of a remedy, told apart from the objects made on the way."""
     pointer, value = remedy["patch"][-1]["path"], remedy["patch"][-1].get("value")
-    while isinstance(value, dict) and "unit" not in value:
+    while isinstance(value, dict) and "unit" not in value and len(value) == 1:
         ((name, value),) = value.items()
         pointer += f"/{name}"
     return pointer, value

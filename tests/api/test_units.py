@@ -45,6 +45,7 @@ PUBLISHED = [
     ("energy", "1 Btu", 1.055056e3),
     ("energy", "1 kWh", 3.6e6),
     ("power", "1 Btu/h", 2.930711e-1),
+    ("angle", "180 deg", 3.141592653589793),
     ("temperature", "212 degF", 373.15),
     ("temperature", "100 degC", 373.15),
     ("temperature_difference", "9 delta degF", 5.0),

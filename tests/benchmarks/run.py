@@ -1,7 +1,7 @@
 """Prints how long things take, as ratios measured in one run, with the times beside them.
 
     python tests/benchmarks/run.py             all of it, about a minute
-    python tests/benchmarks/run.py charge      one of: requests, plan, charge, ready, sdk
+    python tests/benchmarks/run.py charge      one of: requests, plan, charge, pieces, makes, ready, sdk
 
 Nothing is asserted: a busy machine is slow, and only ratios within one run mean something. The
 subject and its yardstick take turns, and the median of the turns is printed.
@@ -30,6 +30,9 @@ from scipy.optimize import linprog
 
 from pourwright_service.api.registry import REGISTRY, Endpoint, Registry
 from pourwright_service.app import create_app
+from pourwright_service.engine.decide.charge import prepare_charge
+from pourwright_service.engine.decide.charge_matrices import Program, assemble
+from pourwright_service.engine.ledger import Ledger
 from pourwright_service.settings import Settings
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -49,7 +52,15 @@ RISER = {
 
 
 def main(asked: list[str]) -> None:
-    parts = {"requests": requests, "plan": plan, "charge": charge, "ready": ready, "sdk": sdk}
+    parts = {
+        "requests": requests,
+        "plan": plan,
+        "charge": charge,
+        "pieces": pieces,
+        "makes": makes,
+        "ready": ready,
+        "sdk": sdk,
+    }
     unknown = set(asked) - set(parts)
     if unknown:
         sys.exit(f"there is no benchmark {', '.join(sorted(unknown))}; there are {', '.join(parts)}")
@@ -117,10 +128,13 @@ def poster(caller: FlaskClient, path: str, sent: Mapping[str, Any]) -> Work:
 
 def requests() -> Iterator[str]:
     """Small requests against the same schemas with nothing computed between them."""
-    for operation, sent, aim in (
-        ("freezing", FREEZING, "<= 3"),
-        ("riser", RISER, "<= 4"),
-        ("riser", {**RISER, "riser": {"diameter": "40 mm", "height": "40 mm"}}, "<= 20"),
+    beside = {**RISER, "alternatives": True}
+    failing = {**RISER, "riser": {"diameter": "40 mm", "height": "40 mm"}}
+    for operation, sent, aim, more in (
+        ("freezing", FREEZING, "<= 3", ""),
+        ("riser", RISER, "<= 4", ""),
+        ("riser", beside, "<= 20", ", alternatives,"),
+        ("riser", failing, "<= 20", ", remedies,"),
     ):
         declared = endpoint_of(operation)
         ready_made = declared.function(declared.request.load(sent))
@@ -141,9 +155,8 @@ def requests() -> Iterator[str]:
                 poster(client(folder), declared.path, sent),
                 poster(client(folder, passing), declared.path, sent),
             )
-        failing = ", with remedies," if "diameter" in sent.get("riser", {}) else ""
         yield line(
-            f"{declared.path}{failing} over a pass through the same schemas",
+            f"{declared.path}{more} over a pass through its schemas",
             f"{real / through:.2f}",
             aim,
             f"{milliseconds(real)} and {milliseconds(through)}",
@@ -222,6 +235,56 @@ def charge() -> Iterator[str]:
             aim,
             f"{milliseconds(taken)} and {milliseconds(plain)}; programs: {len(solves)}",
         )
+
+
+def charge_pieces_request(items: int = 20) -> dict[str, Any]:
+    """An invented blend of which a third comes in pieces, with the usual smallest lots."""
+    sent = charge_request(items)
+    rng = random.Random(11)
+    for number, item in enumerate(sent["stock"]):
+        if number % 3 == 0:
+            item["piece"] = f"{rng.uniform(0.4, 3.0):.3f} kg"
+    del sent["smallest_lot"]
+    return {**sent, "melt_mass": "30 kg", "explain": False}
+
+
+def pieces() -> Iterator[str]:
+    """A charge with whole pieces and smallest lots against scipy's milp on the same two models."""
+    declared = endpoint_of("charge")
+    case = declared.request.load(charge_pieces_request())
+    inputs = prepare_charge(case, Ledger())
+    models = [assemble(inputs, robust=robust) for robust in (False, True)]
+    plain, engine = turns(
+        lambda: [integer_program(model) for model in models],
+        lambda: declared.function(case),
+        seconds=8.0,
+    )
+    yield line(
+        "charge, 20 items, pieces and lots: engine over milp",
+        f"{engine / plain:.2f}",
+        "<= 1.2",
+        f"{milliseconds(engine)} and {milliseconds(plain)}",
+    )
+
+
+def integer_program(model: Program) -> object:
+    """scipy's milp on the model itself, to the same gap."""
+    return optimize.milp(
+        c=model.costs[0],
+        integrality=model.kinds,
+        bounds=optimize.Bounds(model.floor, model.ceiling),
+        constraints=optimize.LinearConstraint(model.rows, model.low, model.high),
+        options={"mip_rel_gap": model.gap},
+    )
+
+
+def makes() -> Iterator[str]:
+    """Which of all alloys the declared example's stock can make."""
+    examples = endpoint_of("plan").examples.values()
+    stock = next(example["stock"] for example in examples if "stock" in example)
+    with tempfile.TemporaryDirectory() as folder:
+        (taken,) = turns(poster(client(folder), "/v1/charge/makes", {"stock": stock}))
+    yield line(f"/v1/charge/makes, {len(stock)} items, all alloys", milliseconds(taken), "<= 150 ms")
 
 
 def watched_programs(work: Work) -> list[Mapping[str, Any]]:

@@ -53,7 +53,7 @@ def test_the_document_is_valid(document: dict[str, Any]) -> None:
 def test_every_route_is_documented(document: dict[str, Any]) -> None:
     documented = {where for where, _ in operations(document)}
     for rule in create_app().url_map.iter_rules():
-        path = re.sub(r"<(\w+)>", r"{\1}", rule.rule)
+        path = re.sub(r"<(?:path:)?(\w+)>", r"{\1}", rule.rule)
         if path in ("/", "/openapi.json", "/docs") or path.startswith("/docs/"):
             continue
         assert {f"{method} {path}" for method in rule.methods or () if method not in ("HEAD", "OPTIONS")} <= (

@@ -32,6 +32,8 @@ FUNCTIONS: dict[str, tuple[Callable[..., float], int | None]] = {
     "erf": (math.erf, 1),
     "cbrt": (math.cbrt, 1),
     "asin": (math.asin, 1),
+    "cos": (math.cos, 1),
+    "sin": (math.sin, 1),
     "abs": (abs, 1),
     "min": (min, None),
     "max": (max, None),

@@ -145,3 +145,53 @@ def cylinder_heat(fourier: float) -> float:
 def when(heat: Callable[[float], float], needed: float, fourier: float) -> float:
     """Fourier number at which this much heat is drawn, sought around a guess."""
     return float(brentq(lambda tried: heat(tried) - needed, fourier / 3.0, fourier * 3.0, rtol=1e-7))
+
+
+def junction_delay(metal: Mapping[str, float], kind: str, wall: float, fillet: float) -> float:
+    """How much later than its walls a junction of equal walls (m) is solid, in silica sand.
+
+    Enthalpy method in two dimensions, explicit, six cells to the wall; ``kind`` is ``corner``,
+    ``tee`` or ``cross``. No superheat. What is far from the junction is the plate to compare with.
+    """
+    step = wall / 6.0
+    arm, beyond = 5.0 * wall, 3.0 * wall
+    reach = {"corner": (beyond, beyond), "tee": (beyond, 0.0), "cross": (0.0, 0.0)}[kind]
+    # Walls start at y = 0 and x = 0, or are cut along their middle where the junction is a mirror.
+    depth, across = (wall if reach[0] else wall / 2.0), (wall if reach[1] else wall / 2.0)
+    y, x = np.meshgrid(
+        np.arange(-reach[0] + step / 2.0, depth + arm, step),
+        np.arange(-reach[1] + step / 2.0, across + arm, step),
+        indexing="ij",
+    )
+    inside = (y > 0.0) & (x > 0.0)
+    hollow = (x < across + fillet) & (y < depth + fillet)
+    hollow &= (x - across - fillet) ** 2 + (y - depth - fillet) ** 2 > fillet**2
+    lying = inside | ((y > 0.0) if kind != "corner" else inside)
+    solid = lying & ((y < depth) | (x < across) | hollow)
+    sand_k, sand_heat, sand_start = 0.7, 1550.0 * 1100.0, 293.0
+    range_heat = metal["density"] * metal["latent_heat"]
+    heat_capacity = metal["density"] * metal["specific_heat"]
+    span = metal["liquidus"] - metal["solidus"]
+    k = np.where(solid, metal["conductivity"], sand_k)
+    level = 2.0 * k[:, 1:] * k[:, :-1] / (k[:, 1:] + k[:, :-1])
+    upright = 2.0 * k[1:] * k[:-1] / (k[1:] + k[:-1])
+    tick = 0.23 * step**2 * heat_capacity / metal["conductivity"]
+    heat = np.where(solid, range_heat, 0.0)
+    done = np.full(solid.shape, np.nan)
+    now = 0.0
+    while np.isnan(done[solid]).any():
+        share = np.clip(heat / range_heat, 0.0, 1.0)
+        hot = metal["solidus"] + span * share + np.minimum(heat, 0.0) / heat_capacity
+        temperature = np.where(solid, hot, sand_start + heat / sand_heat)
+        gain = np.zeros_like(heat)
+        flow = level * np.diff(temperature, axis=1)
+        gain[:, :-1] += flow
+        gain[:, 1:] -= flow
+        flow = upright * np.diff(temperature, axis=0)
+        gain[:-1] += flow
+        gain[1:] -= flow
+        heat += tick / step**2 * gain
+        now += tick
+        done[solid & np.isnan(done) & (heat < 0.02 * range_heat)] = now
+    far = np.nanmax(done[:, -3])
+    return float(np.nanmax(done) / far)

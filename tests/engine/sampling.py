@@ -44,6 +44,7 @@ PLAUSIBLE: dict[str, tuple[float, float]] = {
     "price": (0.1, 100.0),
     "money": (0.1, 1e4),
     "fraction": (0.005, 1.0),
+    "angle": (0.01, 3.0),
     "ratio": (0.01, 10.0),
     "percent": (0.1, 100.0),
     "count": (1.0, 20.0),

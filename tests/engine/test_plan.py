@@ -607,7 +607,7 @@ def test_a_cored_block_from_many_small_pieces() -> None:
 
 
 def test_the_first_warning_told_is_not_one_that_most_plans_carry() -> None:
-    answer = plan(PLATE, alloy="A356")
+    answer = plan(section("plate", "plate", length=200.0, width=120.0, thickness=60.0), alloy="A356")
     assert verdicts(answer)["gate-fall"] == "warn"
     (fall,) = [check for check in answer.checks if check.kind.id == "gate-fall"]
     assert [check for check in answer.checks if check.verdict == "warn" and check is not fall]

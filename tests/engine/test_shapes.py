@@ -1,17 +1,11 @@
-"""The heat of an edge, and circles in junctions: closed forms, limits and independent second ways."""
+"""The heat of an edge: closed forms, limits and an independent second way."""
 
 import math
 
 import numpy as np
 import pytest
 
-from pourwright_service.engine.geometry.shapes import (
-    SQUARE_EDGE,
-    corner_circle,
-    cross_circle,
-    edge_coefficient,
-    tee_circle,
-)
+from pourwright_service.engine.geometry.shapes import SQUARE_EDGE, edge_coefficient
 
 # --- the heat of an edge ----------------------------------------------------------------------
 
@@ -50,29 +44,3 @@ def test_edge_coefficient_against_a_conduction_solution() -> None:
     # the sand's half cells along it (and three quarters at the corner) make up the 0.25.
     excess = run(corner) - (2 * size - 1) * run(face) / 3 + 0.25
     assert excess / (steps * dt) == pytest.approx(SQUARE_EDGE, rel=0.02)
-
-
-# --- circles in junctions: derived, exact geometry; equal walls of 1 ---------------------------------
-
-
-@pytest.mark.parametrize(
-    ("fillet", "tee", "cross", "corner"),
-    [
-        (0.0, 1.2500, 1.4142, 1.1716),
-        (1 / 3, 1.4167, 1.6904, 1.2860),
-        (0.5, 1.5000, 1.8284, 1.3431),
-        (1.0, 1.7500, 2.2426, 1.5147),
-    ],
-)
-def test_circles_in_junctions(fillet: float, tee: float, cross: float, corner: float) -> None:
-    assert tee_circle(1.0, fillet) == pytest.approx(tee, abs=6e-5)
-    assert cross_circle(1.0, fillet) == pytest.approx(cross, abs=6e-5)
-    assert corner_circle(1.0, fillet) == pytest.approx(corner, abs=6e-5)
-
-
-def test_circle_in_a_tee_touches_what_it_should() -> None:
-    # Second way: centre at (0, d/2) above the far face, fillet centres at (w/2 + r, t + r).
-    wall, fillet = 1.0, 0.4
-    diameter = tee_circle(wall, fillet)
-    reach = math.hypot(wall / 2 + fillet, wall + fillet - diameter / 2)
-    assert reach == pytest.approx(diameter / 2 + fillet)

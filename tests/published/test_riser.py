@@ -94,5 +94,5 @@ def test_every_row_says_where_it_stands_and_why_its_tolerance() -> None:
         assert row["reason"]
         assert row["expected"]
     assert len({row["id"] for row in ROWS}) == len(ROWS)
-    assert len(ROWS) >= 25
+    assert len(ROWS) >= 45
     assert len([row for row in ROWS if row["kind"] == "printed"]) >= 7

@@ -48,6 +48,12 @@ def main() -> None:
             assert again.result == plan.result
             mesh = client.upload_mesh("part.stl")
             print(mesh.id, mesh.volume, mesh.watertight)
+            fitting = client.list_alloys(pours_below=Quantity(1100, "degC"), no_lead=True, sea_water="good")
+            for alloy in (*fitting.undecided, *fitting.left_out):
+                print(alloy.id, alloy.reasons)
+            for fit in fitting.items:
+                cells = client.get_alloy(id=fit.id).properties
+                print(fit.pouring_low, [cell.source.grade for cell in cells if cell.conflicts])
             for formula in client.list_formulas().items:
                 print(formula.id, formula.source.key)
         except VerdictError as error:

@@ -34,6 +34,9 @@ def test_a_callers_mistakes_are_found(tmp_path: Path) -> None:
         "client.freezing(sections=[], mould_constant=4.0)": "arg-type",
         "client.freezing(sections=[]).result.freezing_tim": "attr-defined",
         "client.freezing(sections=[]).result.freezing_time.value": "union-attr",
+        "client.list_alloys(pours_under='1100 degC')": "call-arg",
+        "client.list_alloys(pours_below=1100.0)": "arg-type",
+        "client.list_alloys(sea_water='splendid')": "arg-type",
         "plate: PlateSection = {'name': 'plate', 'shape': 'plate'}": "typeddict-item",
     }
     imports = ("from pourwright import Client", "from pourwright.models.sections import PlateSection")

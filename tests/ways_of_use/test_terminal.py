@@ -140,7 +140,75 @@ def test_what_cannot_be_done_is_said(service: str) -> None:
 def test_the_other_questions(service: str, subject: str, job: dict[str, Any]) -> None:
     done = pourwright(subject, "-", given=json.dumps(job), POURWRIGHT_URL=service)
     assert done.returncode in (0, 2), done.stdout + done.stderr
-    assert ("\nWINDOW\n" if subject == "pour-time" else "\nRESULT\n") in done.stdout
+    titles = {"pour-time": "WINDOW", "riser": "RISER", "gating": "CUT"}
+    assert f"\n{titles.get(subject, 'RESULT')}\n" in done.stdout
+
+
+def test_alloys_by_need(service: str) -> None:
+    wishes = ("--below", "1100 degC", "--no-lead", "--no-zinc-fume", "--sea-water")
+    done = pourwright("alloys", *wishes, POURWRIGHT_URL=service)
+    assert done.returncode == 0, done.stderr
+    lines = done.stdout.splitlines()
+    assert max(map(len, lines)) <= 80
+    assert " alloys fit. Of " in lines[0]
+    headings = [line for line in lines if line and line == line.upper() and not line.startswith(" ")]
+    assert headings == ["ALLOYS THAT FIT", "MIND", "NOT ENOUGH IS KNOWN"]
+    assert "lead-free pewter" in done.stdout
+    assert "C87300" not in done.stdout
+    told = pourwright("alloys", *wishes, "--left-out", POURWRIGHT_URL=service).stdout
+    assert "  C87300           Up to 0.2 % of lead is let in" in told.partition("\nLEFT OUT\n")[2]
+    us = pourwright("alloys", *wishes, "--units", "us", POURWRIGHT_URL=service).stdout
+    assert "°F" in us
+    assert "°C" not in us
+
+
+@pytest.mark.parametrize(
+    ("wishes", "code"),
+    [
+        (("--short-freezing", "--family", "tin"), 2),
+        (("--below", "1100 degC", "--search", "C90700"), 3),
+        (("--search", "no such metal"), 2),
+        (("--sea-water", "fair", "--lead-at-most", "0.25 %"), 0),
+        ((), 0),
+        (("--below", "1100"), 1),
+        (("--sea-water", "poor"), 1),
+    ],
+)
+def test_alloys_end_with_a_code(service: str, wishes: tuple[str, ...], code: int) -> None:
+    done = pourwright("alloys", *wishes, POURWRIGHT_URL=service)
+    assert done.returncode == code, done.stdout + done.stderr
+    assert bool(done.stderr) == (code == 1)
+
+
+@pytest.mark.parametrize("columns", [40, 60, 80, 110])
+@pytest.mark.parametrize("arguments", [("alloys", "--left-out"), ("alloy", "C87300"), ("alloy", "LM25")])
+def test_alloys_fit_the_terminal(service: str, columns: int, arguments: tuple[str, ...]) -> None:
+    done = pourwright(*arguments, columns=columns, POURWRIGHT_URL=service)
+    assert done.returncode == 0, done.stderr
+    assert max(map(len, done.stdout.splitlines())) <= columns
+
+
+def test_one_alloy(service: str) -> None:
+    done = pourwright("alloy", "everdur", POURWRIGHT_URL=service)
+    lines = done.stdout.splitlines()
+    assert lines[0] == "C87300: silicon bronze (95-4-1)"
+    headings = [line for line in lines if line and line == line.upper() and not line.startswith(" ")]
+    assert headings == [
+        "FIGURES",
+        "FIGURES THAT CALCULATIONS TAKE INSTEAD",
+        "CONFLICTS",
+        "COMPOSITION, PER CENT OF MASS",
+        "HAZARDS",
+    ]
+    flowing = " ".join(done.stdout.split())
+    assert "821 °C: CDA-C87300-2006, 1510 degF" in flowing
+    assert "chosen 866 °C: printed beside the pouring range" in flowing
+    assert "Who decides: " in done.stdout
+    as_json = pourwright("alloy", "everdur", "--json", POURWRIGHT_URL=service)
+    assert json.loads(as_json.stdout)["id"] == "C87300"
+    unknown = pourwright("alloy", "C8730", POURWRIGHT_URL=service)
+    assert unknown.returncode == 1
+    assert "did you mean 'C87300'?" in unknown.stderr
 
 
 def test_no_service() -> None:

@@ -5,52 +5,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
 
 from ..quantity import Quantity
 from .reference import CitedSource
-
-
-@dataclass(frozen=True, slots=True)
-class AliasResult:
-    """Another name of an alloy."""
-
-    name: str
-    """The name."""
-    relation: Literal["same", "near"]
-    """near: lends its properties, never its limits."""
-    source: CitedSource
-    """Who says so."""
-
-
-@dataclass(frozen=True, slots=True)
-class AlloySummaryResult:
-    """An alloy in brief."""
-
-    id: str
-    """Its id."""
-    name: str
-    """Its name."""
-    designation: str
-    """The standard's designation."""
-    family: str
-    """Base metal."""
-    group: str
-    """Group within the family."""
-    freezing_class: str
-    """How wide its freezing range is: short, middle or long."""
-    aliases: tuple[AliasResult, ...]
-    """Other names."""
-
-
-@dataclass(frozen=True, slots=True)
-class AlloySummaryList:
-    """A list of alloys."""
-
-    items: tuple[AlloySummaryResult, ...]
-    """The alloys."""
-    next: str | None
-    """Address of the rest of the list; null: the list is whole."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,54 +44,22 @@ class CellResult:
     """Figures that were not chosen."""
     choice: str
     """Why this one, where there was a choice."""
+    checked: str
+    """What it was compared with; may be empty."""
 
 
 @dataclass(frozen=True, slots=True)
-class ShareResult:
-    """What an alloy holds of one element, per cent of mass."""
+class WallResult:
+    """The thinnest walls that fill in this medium."""
 
-    element: str
-    """Symbol of the element."""
-    minimum: CellResult | None
-    """Least, where there is a limit."""
-    nominal: CellResult | None
-    """Usual, where there is a figure."""
-    maximum: CellResult | None
-    """Most, where there is a limit."""
-
-
-@dataclass(frozen=True, slots=True)
-class AlloyResult:
-    """An alloy with every figure that is known of it."""
-
-    id: str
-    """Its id."""
-    name: str
-    """Its name."""
-    designation: str
-    """The standard's designation."""
     family: str
     """Base metal."""
-    group: str
-    """Group within the family."""
-    freezing_class: str
-    """How wide its freezing range is: short, middle or long."""
-    aliases: tuple[AliasResult, ...]
-    """Other names."""
-    properties: tuple[CellResult, ...]
-    """Its properties."""
-    composition: tuple[ShareResult, ...]
-    """Its composition."""
-    others_each: CellResult | None
-    """Most of any element not named."""
-    others_total: CellResult | None
-    """Most of all elements not named together."""
-    use: str
-    """What it is used for."""
-    corrosion: str
-    """Where it lasts and where not."""
-    melt_hazards: str
-    """What its melt can do to people."""
+    least: CellResult
+    """The thinnest that is reported."""
+    usual: CellResult | None
+    """Upper end of the usual least."""
+    any_sand: bool
+    """True where the report is of sand in general."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,6 +76,10 @@ class MouldResult:
     """False for a metal chill, to which the formulas of sand do not apply."""
     properties: tuple[CellResult, ...]
     """Its properties."""
+    lacking: tuple[str, ...]
+    """Properties for which no figure was found."""
+    least_walls: tuple[WallResult, ...]
+    """The thinnest walls that fill in it, by metal."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,6 +104,8 @@ class ElementResult:
     """The oxide that its fume is; may be empty."""
     properties: tuple[CellResult, ...]
     """Its properties."""
+    lacking: tuple[str, ...]
+    """Properties for which no figure was found."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,3 +116,15 @@ class ElementList:
     """The elements."""
     next: str | None
     """Address of the rest of the list; null: the list is whole."""
+
+
+@dataclass(frozen=True, slots=True)
+class WordsResult:
+    """Something that a table says in words."""
+
+    name: str
+    """What it is about."""
+    text: str
+    """The words."""
+    source: CitedSource
+    """Where they come from."""

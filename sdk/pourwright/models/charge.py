@@ -75,8 +75,8 @@ class StockInput(TypedDict):
     pieces: NotRequired[int]
     """How many such pieces there are."""
     kind: NotRequired[StockInputKind]
-    """What sort of stock it is; left out, an ingot is told by its form or alloy, a pure metal by its
-    composition, and anything else is scrap."""
+    """What sort of stock it is; left out, a master alloy is told by its name, an ingot by its form or alloy,
+    a pure metal by its composition, and anything else is scrap."""
     form: NotRequired[StockInputForm]
     """Its form."""
     condition: NotRequired[StockInputCondition]
@@ -139,6 +139,13 @@ class ChargeRequest(TypedDict):
     """Pure metals and master alloys are used in at least this mass or not at all; the default is 5 g."""
     currency: NotRequired[str]
     """Name of the money that prices are in, such as EUR."""
+    explain: NotRequired[bool]
+    """Whether to work out of each stock item why no more of it is charged: one lot more is forced in, and
+    what breaks, or what it costs, is told. It takes a solve for each; the default is yes for up to 12
+    items."""
+    relaxation: NotRequired[bool]
+    """Whether to work out what each limit costs: it is widened by a tenth of itself and the charge solved
+    again. The default is no."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,7 +167,7 @@ class ChargeLine:
     cost: Quantity | None
     """What that costs; null where its price is unknown."""
     why: str | None
-    """Why nothing of it is charged; null where something is."""
+    """Why no more of it is charged, or nothing; null where it is used up, or was not worked out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,6 +186,8 @@ class ElementLine:
     """The least it may be; null where there is no limit."""
     maximum_percent: float | None
     """The most it may be; null where there is no limit."""
+    aim_percent: float | None
+    """What is aimed at; null where nothing is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,6 +214,26 @@ class LimitLine:
     """Which of its limits."""
     limit_percent: float
     """The limit."""
+
+
+@dataclass(frozen=True, slots=True)
+class RelaxedLine:
+    """A limit, widened by a tenth of itself, and what the charge would then cost."""
+
+    element: str
+    """The element."""
+    side: Literal["minimum", "maximum"]
+    """Which of its limits."""
+    limit_percent: float
+    """The limit."""
+    widened_percent: float
+    """The limit as widened."""
+    keeps: bool
+    """Whether a charge from this stock then keeps every limit."""
+    cost: Quantity | None
+    """Cost of the best charge then; null where there is none or a price is unknown."""
+    saving: Quantity | None
+    """How much less that is; null where either cost is unknown."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,6 +265,11 @@ class ChargeResult:
     """Every stock item, in the order it was sent."""
     composition: tuple[ElementLine, ...] | None
     """The melt by element, the richest first."""
+    scrap_ratio: Quantity | None
+    """Scrap and returns as a share of what is charged."""
+    aim_distance: float | None
+    """How far the melt is from its aim: each element's distance over the width of its limits, added up; 0 is
+    the aim itself."""
     charged_mass: Quantity | None
     """All that is charged, the heel left out."""
     heel_mass: Quantity | None
@@ -270,6 +304,9 @@ class ChargeResult:
     """Limits that the charge lies on or, where it is the nearest, breaks."""
     doubtful: tuple[LimitLine, ...] | None
     """Limits that no charge from this stock keeps for certain."""
+    relaxation: tuple[RelaxedLine, ...] | None
+    """What limits cost, the dearest first; null where not asked for. Where whole pieces or smallest lots
+    decide, limits that the charge does not touch may be among them."""
     largest_melt: Quantity | None
     """Where the stock does not do: the most metal within limits that it makes; 0 for none."""
     metal_at_hand: Quantity | None

@@ -96,7 +96,7 @@ class UndercutResult:
 
 
 @dataclass(frozen=True, slots=True)
-class DraftResult:
+class SteepFacesResult:
     """Faces that stand along the draw."""
 
     wanted_degrees: float
@@ -129,7 +129,7 @@ class DrawResult:
     """Where sand is not freed, the largest 20 places."""
     undercuts_in_all: int
     """How many such places there are."""
-    draft: DraftResult
+    draft: SteepFacesResult
     """Faces that want draft."""
     columns_left_out: Quantity
     """Columns that the mesh's holes spoil, and which were left out."""

@@ -85,6 +85,45 @@ class FeedStepResult:
     """The neighbour that feeds it."""
     step: float
     """Ratio of their moduli by freezing time; 1.1 or more feeds well."""
+    feeds: Literal["well", "doubtful", "cut off"]
+    """What that is worth: at least 1.1 feeds well, below 0.8 the section is cut off."""
+    way: tuple[str, ...]
+    """The whole way, from the section to the last one or the one under the riser."""
+
+
+@dataclass(frozen=True, slots=True)
+class JunctionResult:
+    """Where two sections meet: the largest circle that fits in, and what follows from it."""
+
+    wall: str
+    """The section that goes on past the junction."""
+    branch: str
+    """The section that ends there."""
+    kind: Literal["straight", "corner", "tee", "cross", "wye"]
+    """How they meet."""
+    wall_thickness: Quantity
+    """Thickness of the wall behind the junction."""
+    branch_thickness: Quantity
+    """Thickness of the branch."""
+    angle: Quantity | None
+    """Angle between them, of a corner or a tee."""
+    fillet: Quantity | None
+    """Radius of the fillet."""
+    circle: Quantity
+    """Diameter of the largest circle in the junction."""
+    circle_ratio: float
+    """Circle over the thicker wall; above 1.5 is a hot spot."""
+    most_modulus: Quantity | None
+    """The most that the modulus of the place can be."""
+    most_time_ratio: float
+    """The most by which the place freezes later than the thicker wall; conduction in two dimensions says
+    less, the less the larger the fillet."""
+    most_freezing_time: Quantity | None
+    """When the place is solid at the latest."""
+    least_fillet: Quantity | None
+    """The least fillet that is good: a third of the thinner wall."""
+    most_fillet: Quantity | None
+    """The largest fillet that is good: half of the thinner wall."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,3 +154,7 @@ class FreezingResult:
     """When it is solid."""
     feed_path: tuple[FeedStepResult, ...]
     """For each section that is joined, its best way to the last."""
+    apart: tuple[str, ...]
+    """Sections that no join connects to it: each must be fed by itself."""
+    junctions: tuple[JunctionResult, ...]
+    """Where sections meet, by their names; no section's own time contains it."""

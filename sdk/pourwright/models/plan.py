@@ -104,6 +104,8 @@ class PlanRiserInput(TypedDict):
     """Shape of the riser; a domed one has a half ball on top."""
     height_to_diameter: NotRequired[float]
     """Height (a dome's straight part) over diameter."""
+    least_metal: NotRequired[bool]
+    """Whether the height is found that takes the least metal; a told height_to_diameter wins."""
     diameter: NotRequired[QuantityInput]
     """Diameter, where the riser is already made: it is then only judged."""
     height: NotRequired[QuantityInput]
@@ -128,6 +130,8 @@ class PlanRiserInput(TypedDict):
     """The diameter is rounded up to a whole number of these; 0 leaves it."""
     open: NotRequired[bool]
     """Whether its top is open; a closed one is covered by sand and adds to the lift."""
+    several: NotRequired[bool]
+    """Whether heavy sections that it cannot reach get risers of their own; they do unless told otherwise."""
 
 
 class ChargeWishesInput(TypedDict):

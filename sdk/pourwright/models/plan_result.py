@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from ..quantity import Quantity
 from .charge import ChargeResult
 from .freezing import FreezingResult
-from .gating import GatingResult
+from .gating_result import GatingResult
 from .pour_time import PourTimeResult
 from .riser import RiserResult
 

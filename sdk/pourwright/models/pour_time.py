@@ -228,7 +228,7 @@ class PouringAtResult:
 
 
 @dataclass(frozen=True, slots=True)
-class PouringPracticeResult:
+class TradePouringResult:
     """What the trade reports of how hot such metals are poured; null where a report says nothing."""
 
     metal: str
@@ -360,7 +360,7 @@ class PourTimeResult:
     """Top of the alloy's pouring range."""
     pouring_by_thickness: tuple[PouringAtResult, ...]
     """How hot to pour walls of other thickness."""
-    pouring_practice: tuple[PouringPracticeResult, ...]
+    pouring_practice: tuple[TradePouringResult, ...]
     """How hot the trade pours such metals."""
     pot: PotResult | None
     """The pot; null where the request speaks of none."""

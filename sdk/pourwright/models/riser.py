@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal, NotRequired, TypedDict
+from typing import Literal, NotRequired, TypeAlias, TypedDict
 
 from ..quantity import FractionInput, JsonObject, Quantity, QuantityInput
 from .common import MouldInput, PropertiesInput
@@ -63,6 +63,8 @@ class RiserInput(TypedDict):
     """Shape of the riser; a domed one has a half ball on top."""
     height_to_diameter: NotRequired[float]
     """Height (a dome's straight part) over diameter."""
+    least_metal: NotRequired[bool]
+    """Whether the height is found that takes the least metal; a told height_to_diameter wins."""
     diameter: NotRequired[QuantityInput]
     """Diameter, where the riser is already made: it is then only judged."""
     height: NotRequired[QuantityInput]
@@ -87,6 +89,17 @@ class RiserInput(TypedDict):
     """The diameter is rounded up to a whole number of these; 0 leaves it."""
 
 
+class DistanceInput(TypedDict):
+    """How far apart two heavy sections are."""
+
+    section: str
+    """A heavy section."""
+    to: str
+    """The other, where the riser stands."""
+    distance: QuantityInput
+    """Length of the thinner metal between the two."""
+
+
 class RiserRequest(TypedDict):
     """A casting (as sections, or by its figures) and what is wanted of its riser."""
 
@@ -95,7 +108,24 @@ class RiserRequest(TypedDict):
     casting: NotRequired[CastingInput | JsonObject]
     """The casting by its figures, instead of sections or beside them."""
     riser: NotRequired[RiserInput | JsonObject]
-    """What is wanted of the riser."""
+    """What is wanted of the riser; also of those added for other heavy sections."""
+    risers: NotRequired[Sequence[RiserInput | JsonObject]]
+    """Several risers, each next to its section, instead of riser."""
+    several: NotRequired[bool]
+    """Whether heavy sections that the riser cannot reach get risers of their own; they do unless told
+    otherwise."""
+    distances: NotRequired[Sequence[DistanceInput | JsonObject]]
+    """How far apart heavy sections are, where one riser might feed both."""
+    alternatives: NotRequired[bool]
+    """Whether other risers that would do are shown beside the main one."""
+    sleeve_ratio: NotRequired[float]
+    """How many times a sleeve at hand raises a riser's modulus; for the alternative with a sleeve."""
+    metal_price: NotRequired[QuantityInput]
+    """What the metal costs; risers are then told in money too."""
+    return_value: NotRequired[FractionInput]
+    """What returned metal is worth, as a share of the price."""
+    currency: NotRequired[str]
+    """Name of the money that the price is in, such as EUR."""
     alloy: NotRequired[str]
     """The alloy; its properties are looked up."""
     properties: NotRequired[PropertiesInput | JsonObject]
@@ -124,6 +154,140 @@ class CriterionResult:
     """Least diameter by it, before rounding; null where it has no answer."""
     used: bool
     """Whether it helped to size the riser."""
+
+
+@dataclass(frozen=True, slots=True)
+class RiserEntry:
+    """One of the casting's risers."""
+
+    subject: str
+    """How checks name it: its place in the request, or its name where it was added."""
+    section: str | None
+    """The section that it is next to."""
+    feeds: tuple[str, ...]
+    """The sections that it feeds, by name."""
+    through: tuple[str, ...]
+    """Heavy sections among them that it feeds through thinner metal."""
+    why: str | None
+    """Why it is there, or what else it feeds; null for the main riser alone."""
+    position: Literal["top", "side"] | None
+    """On the casting, or beside it."""
+    shape: Literal["cylinder", "domed", "ball"] | None
+    """Its shape."""
+    face: str | None
+    """The face that it stands on."""
+    free_faces: tuple[str, ...]
+    """Faces of that section that may bear a riser or its neck."""
+    diameter: Quantity | None
+    """Diameter; null where there is none that would do."""
+    height: Quantity | None
+    """Height (of a dome its straight part)."""
+    neck: Quantity | None
+    """Thickness of its round or square neck."""
+    cut_off_area: Quantity | None
+    """Area to be cut through when it is taken off."""
+    volume: Quantity | None
+    """Its volume."""
+    modulus: Quantity | None
+    """Its modulus, sleeve included."""
+    freezing_time: Quantity | None
+    """When it is solid."""
+    casting_volume: Quantity | None
+    """Volume of the casting that it feeds."""
+    casting_modulus: Quantity | None
+    """Modulus of the heaviest part that it feeds."""
+    casting_time: Quantity | None
+    """When that part is solid."""
+    last_section: str | None
+    """The last of its sections to freeze."""
+    governs: Literal["time", "modulus", "volume"] | None
+    """The criterion that asks for the largest riser."""
+    riser_mass: Quantity | None
+    """Its mass as poured."""
+    riser_left_mass: Quantity | None
+    """What is left of it when it has fed."""
+    metal_cost: Quantity | None
+    """Cost of its metal when what is left is returned; null without a price."""
+    why_not: str | None
+    """Why there is none that would do."""
+
+
+@dataclass(frozen=True, slots=True)
+class FeedingResult:
+    """How this metal is fed, and all risers together."""
+
+    freezing_class: Literal["short", "middle", "long"] | None
+    """How wide the metal's freezing range is."""
+    reason: str
+    """How the metal freezes, and what that asks of its risers."""
+    distance: str
+    """Whether it was judged how far a riser feeds, and why not."""
+    isolated: tuple[str, ...]
+    """Heavy sections that the main riser cannot reach, the heaviest first."""
+    self_fed: tuple[str, ...]
+    """Those of them that feed themselves, because the metal expands."""
+    unfed: tuple[str, ...]
+    """Those of them that no riser feeds."""
+    advice: tuple[str, ...]
+    """What else would do, for each of them."""
+    casting_mass: Quantity | None
+    """Mass of the whole casting."""
+    riser_mass: Quantity | None
+    """Mass of all risers as poured."""
+    riser_left_mass: Quantity | None
+    """What is left of them."""
+    yield_ratio: Quantity | None
+    """Casting over casting and all risers left."""
+    metal_cost: Quantity | None
+    """Cost of the metal of all risers; null without a price."""
+
+
+AlternativeResultKind: TypeAlias = Literal[
+    "chosen",
+    "least_metal",
+    "domed",
+    "ball",
+    "sleeve",
+    "top",
+    "top_with_neck",
+    "side_with_neck",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class AlternativeResult:
+    """One riser that would do instead of the main one, or why it would not."""
+
+    kind: AlternativeResultKind
+    """What is different about it."""
+    serves: bool
+    """Whether it passes."""
+    position: Literal["top", "side"] | None
+    """On the casting, or beside it."""
+    shape: Literal["cylinder", "domed", "ball"] | None
+    """Its shape."""
+    diameter: Quantity | None
+    """Diameter."""
+    height: Quantity | None
+    """Height (of a dome its straight part)."""
+    neck: Quantity | None
+    """Thickness of its round or square neck."""
+    volume: Quantity | None
+    """Its volume."""
+    cut_off_area: Quantity | None
+    """Area to be cut through when it is taken off."""
+    governs: Literal["time", "modulus", "volume"] | None
+    """The criterion that asks for the largest riser."""
+    riser_mass: Quantity | None
+    """Metal poured into it."""
+    riser_left_mass: Quantity | None
+    """What is left of it when it has fed."""
+    yield_ratio: Quantity | None
+    """Casting over casting and riser left."""
+    metal_cost: Quantity | None
+    """Cost of its metal when what is left is returned; null without a price."""
+    why_not: str | None
+    """Why it would not do."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,3 +352,9 @@ class RiserResult:
     """What is left of it when the casting has taken what it lacks."""
     yield_ratio: Quantity | None
     """Casting over casting and riser left."""
+    risers: tuple[RiserEntry, ...]
+    """All risers of the casting, the main one first."""
+    feeding: FeedingResult | None
+    """How the casting is fed; null where it is known by its figures alone."""
+    alternatives: tuple[AlternativeResult, ...]
+    """Other risers beside the main one, those that serve first and least metal first, if asked for."""

@@ -51,6 +51,13 @@ class JoinInput(TypedDict):
     """The area that the two share; it cools neither of them."""
     face: NotRequired[str]
     """The face of this section that bears the join; left out, the engine chooses."""
+    kind: NotRequired[Literal["straight", "corner", "tee", "cross", "wye", "L", "T", "+", "X", "Y", "butt"]]
+    """How the walls meet: one goes on in the other, an L, a T, a square +, or a Y of 120 degrees; left out,
+    the faces decide."""
+    fillet: NotRequired[QuantityInput]
+    """Radius of the fillet; a third of the thinner wall unless told."""
+    angle: NotRequired[QuantityInput]
+    """Angle between the walls, 30 to 150 degrees; square unless told."""
 
 
 class PlateBore(TypedDict):
@@ -66,6 +73,21 @@ class PlateBore(TypedDict):
     """How many such holes; one unless told otherwise."""
 
 
+PlateSectionKeepOff: TypeAlias = Sequence[
+    Literal[
+        "top",
+        "bottom",
+        "left",
+        "right",
+        "front",
+        "back",
+        "sides",
+        "ends",
+        "edges",
+    ]
+]
+
+
 class PlateSection(TypedDict):
     """A section with the shape of a plate."""
 
@@ -79,6 +101,8 @@ class PlateSection(TypedDict):
     """Faces that do not simply cool: joined, cored or insulated ones."""
     core: NotRequired[CoreInput | JsonObject]
     """The core that cored faces touch."""
+    keep_off: NotRequired[PlateSectionKeepOff]
+    """Faces on which no riser may stand, such as threads or faces that show."""
     joins: NotRequired[Sequence[JoinInput | JsonObject]]
     """Other sections that this one is joined to."""
     length: QuantityInput
@@ -129,6 +153,21 @@ class BarBore(TypedDict):
     """How many such holes; one unless told otherwise."""
 
 
+BarSectionKeepOff: TypeAlias = Sequence[
+    Literal[
+        "top",
+        "bottom",
+        "left",
+        "right",
+        "front",
+        "back",
+        "sides",
+        "ends",
+        "edges",
+    ]
+]
+
+
 class BarSection(TypedDict):
     """A section with the shape of a bar."""
 
@@ -142,6 +181,8 @@ class BarSection(TypedDict):
     """Faces that do not simply cool: joined, cored or insulated ones."""
     core: NotRequired[CoreInput | JsonObject]
     """The core that cored faces touch."""
+    keep_off: NotRequired[BarSectionKeepOff]
+    """Faces on which no riser may stand, such as threads or faces that show."""
     joins: NotRequired[Sequence[JoinInput | JsonObject]]
     """Other sections that this one is joined to."""
     length: QuantityInput
@@ -193,6 +234,8 @@ class CylinderSection(TypedDict):
     """Faces that do not simply cool: joined, cored or insulated ones."""
     core: NotRequired[CoreInput | JsonObject]
     """The core that cored faces touch."""
+    keep_off: NotRequired[Sequence[Literal["top", "bottom", "side", "ends"]]]
+    """Faces on which no riser may stand, such as threads or faces that show."""
     joins: NotRequired[Sequence[JoinInput | JsonObject]]
     """Other sections that this one is joined to."""
     diameter: QuantityInput
@@ -231,6 +274,8 @@ class TubeSection(TypedDict):
     """Faces that do not simply cool: joined, cored or insulated ones."""
     core: NotRequired[CoreInput | JsonObject]
     """The core that cored faces touch."""
+    keep_off: NotRequired[Sequence[Literal["top", "bottom", "outside", "inside", "ends"]]]
+    """Faces on which no riser may stand, such as threads or faces that show."""
     joins: NotRequired[Sequence[JoinInput | JsonObject]]
     """Other sections that this one is joined to."""
     outer_diameter: QuantityInput
@@ -269,6 +314,8 @@ class RingSection(TypedDict):
     """Faces that do not simply cool: joined, cored or insulated ones."""
     core: NotRequired[CoreInput | JsonObject]
     """The core that cored faces touch."""
+    keep_off: NotRequired[Sequence[Literal["top", "bottom", "outside", "inside", "ends"]]]
+    """Faces on which no riser may stand, such as threads or faces that show."""
     joins: NotRequired[Sequence[JoinInput | JsonObject]]
     """Other sections that this one is joined to."""
     section_width: QuantityInput
@@ -299,6 +346,8 @@ class SphereSection(TypedDict):
     """Faces that do not simply cool: joined, cored or insulated ones."""
     core: NotRequired[CoreInput | JsonObject]
     """The core that cored faces touch."""
+    keep_off: NotRequired[Sequence[Literal["surface"]]]
+    """Faces on which no riser may stand, such as threads or faces that show."""
     joins: NotRequired[Sequence[JoinInput | JsonObject]]
     """Other sections that this one is joined to."""
     diameter: QuantityInput
@@ -331,6 +380,8 @@ class ConeSection(TypedDict):
     """Faces that do not simply cool: joined, cored or insulated ones."""
     core: NotRequired[CoreInput | JsonObject]
     """The core that cored faces touch."""
+    keep_off: NotRequired[Sequence[Literal["top", "bottom", "side", "ends"]]]
+    """Faces on which no riser may stand, such as threads or faces that show."""
     joins: NotRequired[Sequence[JoinInput | JsonObject]]
     """Other sections that this one is joined to."""
     lower_diameter: QuantityInput
@@ -380,6 +431,8 @@ class HexagonSection(TypedDict):
     """Faces that do not simply cool: joined, cored or insulated ones."""
     core: NotRequired[CoreInput | JsonObject]
     """The core that cored faces touch."""
+    keep_off: NotRequired[Sequence[Literal["top", "bottom", "side", "ends"]]]
+    """Faces on which no riser may stand, such as threads or faces that show."""
     joins: NotRequired[Sequence[JoinInput | JsonObject]]
     """Other sections that this one is joined to."""
     across_flats: QuantityInput
@@ -410,6 +463,8 @@ class CustomSection(TypedDict):
     """Faces that do not simply cool: joined, cored or insulated ones."""
     core: NotRequired[CoreInput | JsonObject]
     """The core that cored faces touch."""
+    keep_off: NotRequired[Sequence[Literal["surface"]]]
+    """Faces on which no riser may stand, such as threads or faces that show."""
     joins: NotRequired[Sequence[JoinInput | JsonObject]]
     """Other sections that this one is joined to."""
     volume: QuantityInput

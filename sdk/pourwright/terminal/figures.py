@@ -26,6 +26,7 @@ _SIZES: dict[str, tuple[tuple[float, str], ...]] = {
 """Unit of an answer -> (below this size, shown in this unit), rising."""
 
 _PRETTY = {
+    "deg": "°",
     "degC": "°C",
     "degF": "°F",
     "delta degC": "K",

@@ -6,11 +6,11 @@ from collections.abc import Sequence
 
 from ..models.pour_time import (
     PotResult,
-    PouringPracticeResult,
     PourTimeResult,
     PublishedLawResult,
     RuleResult,
     ThinnestWallResult,
+    TradePouringResult,
 )
 from ..quantity import Quantity
 from .figures import shown
@@ -135,7 +135,7 @@ def _pot(pot: PotResult | None, width: int) -> list[str]:
     return stacked(pairs(rows, width), table(heads, cells, width))
 
 
-def _practice(reports: Sequence[PouringPracticeResult], width: int) -> list[str]:
+def _practice(reports: Sequence[TradePouringResult], width: int) -> list[str]:
     rows = Rows()
     for report in reports:
         said = []

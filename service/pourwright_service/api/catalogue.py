@@ -1,18 +1,18 @@
-"""What the tables hold: alloys, moulding media, elements, every figure with its provenance."""
+"""What the tables hold: figures with their provenance, moulding media, elements."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
-from ..engine.tables.alloys import ALLOYS, Alloy, alloy_names, find_alloy
+from ..engine.tables import elements as element_table
+from ..engine.tables import moulds as mould_table
 from ..engine.tables.elements import ELEMENTS
-from ..engine.tables.moulds import MOULDS
-from ..engine.tables.reading import Cell
+from ..engine.tables.moulds import MOULDS, WALLS, Wall
+from ..engine.tables.reading import Cell, provenance
 from .fields import Described
-from .problems import Problem, did_you_mean
 from .quantities import write
 from .reference import TAG, CitedSource, cited, items, list_of
 from .registry import resource
-from .schemas import Choice, Flag, Nested, Number, Result, Text, Texts
+from .schemas import Flag, Nested, Number, Result, Text, Texts
 
 
 class ShownValue(Described):
@@ -46,13 +46,16 @@ class CellResult(Result):
     spread = Number("Half-width as a fraction of the value, where one is known.")
     conflicts = Nested(ConflictResult, "Figures that were not chosen.", many=True, required=True)
     choice = Text("Why this one, where there was a choice.", required=True)
+    checked = Text("What it was compared with; may be empty.", required=True)
 
 
-def _cells(cells: Mapping[str, Cell]) -> list[dict[str, Any]]:
-    return [_cell(name, cell) for name, cell in cells.items()]
+def cells_of(cells: Mapping[str, Cell]) -> list[dict[str, Any]]:
+    """The figures of a row, for :class:`CellResult`."""
+    return [cell_of(name, cell) for name, cell in cells.items()]
 
 
-def _cell(name: str, cell: Cell) -> dict[str, Any]:
+def cell_of(name: str, cell: Cell) -> dict[str, Any]:
+    """One figure, for :class:`CellResult`."""
     return {
         "name": name,
         "value": (cell.kind, cell.value),
@@ -70,115 +73,45 @@ def _cell(name: str, cell: Cell) -> dict[str, Any]:
             for other in cell.conflicts
         ],
         "choice": cell.choice,
+        "checked": cell.checked,
     }
 
 
-class AliasResult(Result):
-    """Another name of an alloy."""
-
-    name = Text("The name.", required=True)
-    relation = Choice(("same", "near"), "near: lends its properties, never its limits.", required=True)
-    source = Nested(CitedSource, "Who says so.", required=True)
+def optional_cell(name: str, cell: Cell | None) -> dict[str, Any] | None:
+    """A figure, or None where there is none."""
+    return None if cell is None else cell_of(name, cell)
 
 
-class AlloySummaryResult(Result):
-    """An alloy in brief."""
+class WordsResult(Result):
+    """Something that a table says in words."""
 
-    id = Text("Its id.", required=True)
-    name = Text("Its name.", required=True)
-    designation = Text("The standard's designation.", required=True)
+    name = Text("What it is about.", required=True)
+    text = Text("The words.", required=True)
+    source = Nested(CitedSource, "Where they come from.", required=True)
+
+
+def words_of(table: str, names_and_texts: Mapping[str, str]) -> list[dict[str, Any]]:
+    """What a table says in words, for :class:`WordsResult`."""
+    columns = provenance(table)["columns"]
+    return [
+        {"name": name, "text": text, "source": cited(columns[name]["source"], columns[name].get("place", ""))}
+        for name, text in names_and_texts.items()
+        if text
+    ]
+
+
+def lacking_of(columns: Iterable[str], cells: Mapping[str, Cell]) -> list[str]:
+    """The columns of which a row has no figure."""
+    return [column for column in columns if column not in cells]
+
+
+class WallResult(Result):
+    """The thinnest walls that fill in this medium."""
+
     family = Text("Base metal.", required=True)
-    group = Text("Group within the family.", required=True)
-    freezing_class = Text("How wide its freezing range is: short, middle or long.", required=True)
-    aliases = Nested(AliasResult, "Other names.", many=True, required=True)
-
-
-class ShareResult(Result):
-    """What an alloy holds of one element, per cent of mass."""
-
-    element = Text("Symbol of the element.", required=True)
-    minimum = Nested(CellResult, "Least, where there is a limit.")
-    nominal = Nested(CellResult, "Usual, where there is a figure.")
-    maximum = Nested(CellResult, "Most, where there is a limit.")
-
-
-class AlloyResult(AlloySummaryResult):
-    """An alloy with every figure that is known of it."""
-
-    properties = Nested(CellResult, "Its properties.", many=True, required=True)
-    composition = Nested(ShareResult, "Its composition.", many=True, required=True)
-    others_each = Nested(CellResult, "Most of any element not named.")
-    others_total = Nested(CellResult, "Most of all elements not named together.")
-    use = Text("What it is used for.", required=True)
-    corrosion = Text("Where it lasts and where not.", required=True)
-    melt_hazards = Text("What its melt can do to people.", required=True)
-
-
-def _summary(alloy: Alloy) -> dict[str, Any]:
-    return {
-        "id": alloy.id,
-        "name": alloy.name,
-        "designation": alloy.designation,
-        "family": alloy.family,
-        "group": alloy.group,
-        "freezing_class": alloy.freezing_class,
-        "aliases": [
-            {"name": a.name, "relation": a.relation, "source": cited(a.source, a.place)}
-            for a in alloy.aliases
-        ],
-    }
-
-
-def _optional(name: str, cell: Cell | None) -> dict[str, Any] | None:
-    return None if cell is None else _cell(name, cell)
-
-
-@resource(
-    "GET",
-    "/v1/alloys",
-    operation="list_alloys",
-    tag=TAG,
-    summary="The alloys of the tables",
-    description="Names and groups; each alloy's own page has the figures.",
-    answer=list_of(AlloySummaryResult, "alloys"),
-)
-def alloys() -> dict[str, Any]:
-    return items(_summary(alloy) for alloy in ALLOYS.values())
-
-
-@resource(
-    "GET",
-    "/v1/alloys/{id}",
-    operation="get_alloy",
-    tag=TAG,
-    summary="One alloy",
-    description="Every figure that is known of one alloy, by id, name or alias, with its source.",
-    answer=AlloyResult,
-    parameters={"id": "Id, name or alias of the alloy."},
-    problems=("not_found",),
-)
-def alloy(id: str) -> dict[str, Any]:
-    found = find_alloy(id)
-    if found is None:
-        raise Problem("not_found", f"the tables have no alloy {id[:60]!r}{did_you_mean(id, alloy_names())}")
-    return {
-        **_summary(found),
-        "properties": _cells(found.cells),
-        "composition": [
-            {
-                "element": share.element,
-                "minimum": _optional("minimum", share.minimum),
-                "nominal": _optional("nominal", share.nominal),
-                "maximum": _optional("maximum", share.maximum),
-            }
-            for share in found.shares.values()
-        ],
-        "others_each": _optional("others each", found.others_each),
-        "others_total": _optional("others total", found.others_total),
-        "use": found.use,
-        "corrosion": found.corrosion,
-        "melt_hazards": found.melt_hazards,
-    }
+    least = Nested(CellResult, "The thinnest that is reported.", required=True)
+    usual = Nested(CellResult, "Upper end of the usual least.")
+    any_sand = Flag("True where the report is of sand in general.", required=True)
 
 
 class MouldResult(Result):
@@ -189,6 +122,25 @@ class MouldResult(Result):
     names = Texts("Other names that requests may use.", required=True)
     insulating = Flag("False for a metal chill, to which the formulas of sand do not apply.", required=True)
     properties = Nested(CellResult, "Its properties.", many=True, required=True)
+    lacking = Texts("Properties for which no figure was found.", required=True)
+    least_walls = Nested(
+        WallResult, "The thinnest walls that fill in it, by metal.", many=True, required=True
+    )
+
+
+def _walls(medium: str) -> list[dict[str, Any]]:
+    families = sorted({wall.family for wall in WALLS.values()})
+    found = [(family, mould_table.least_wall(medium, family)) for family in families]
+    return [_wall(family, wall) for family, wall in found if wall is not None]
+
+
+def _wall(family: str, wall: Wall) -> dict[str, Any]:
+    return {
+        "family": family,
+        "least": cell_of("least", wall.least),
+        "usual": optional_cell("usual", wall.usual),
+        "any_sand": wall.medium == "any sand",
+    }
 
 
 @resource(
@@ -207,7 +159,9 @@ def moulds() -> dict[str, Any]:
             "name": mould.name,
             "names": list(mould.names),
             "insulating": mould.insulating,
-            "properties": _cells(mould.cells),
+            "properties": cells_of(mould.cells),
+            "lacking": lacking_of(mould_table.PROPERTIES, mould.cells),
+            "least_walls": _walls(mould.id),
         }
         for mould in MOULDS.values()
     )
@@ -220,6 +174,7 @@ class ElementResult(Result):
     name = Text("Its name.", required=True)
     oxide = Text("The oxide that its fume is; may be empty.", required=True)
     properties = Nested(CellResult, "Its properties.", many=True, required=True)
+    lacking = Texts("Properties for which no figure was found.", required=True)
 
 
 @resource(
@@ -237,7 +192,8 @@ def elements() -> dict[str, Any]:
             "symbol": element.symbol,
             "name": element.name,
             "oxide": element.oxide,
-            "properties": _cells(element.cells),
+            "properties": cells_of(element.cells),
+            "lacking": lacking_of(element_table.PROPERTIES, element.cells),
         }
         for element in ELEMENTS.values()
     )

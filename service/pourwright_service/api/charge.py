@@ -3,6 +3,7 @@
 from typing import Any
 
 from ..engine.answer import Answer
+from ..engine.decide import levers
 from ..engine.decide.charge import ChargeCase, Heel, StockItem, decide_charge
 from ..engine.decide.charge_stock import KINDS, MOST_PERCENT
 from .registry import endpoint
@@ -19,6 +20,7 @@ from .schemas import (
     Quantity,
     RangeMap,
     Result,
+    Sentence,
     Text,
     at_least,
     refused,
@@ -81,8 +83,8 @@ class StockBody(Body):
     pieces = Count("How many such pieces there are.", low=1, high=100_000)
     kind = Choice(
         KINDS,
-        "What sort of stock it is; left out, an ingot is told by its form or alloy, a pure metal by its "
-        "composition, and anything else is scrap.",
+        "What sort of stock it is; left out, a master alloy is told by its name, an ingot by its form or "
+        "alloy, a pure metal by its composition, and anything else is scrap.",
         aliases={"returns": "return", "sprues": "return", "pure": "pure metal"},
     )
     form = Choice(FORMS, "Its form.", aliases={"pipe": "tube", "swarf": "turnings", "chips": "turnings"})
@@ -176,6 +178,15 @@ class ChargeRequest(Body):
         bound=at_least(0.0),
     )
     currency = Text("Name of the money that prices are in, such as EUR.", longest=12)
+    explain = Flag(
+        "Whether to work out of each stock item why no more of it is charged: one lot more is forced in, "
+        "and what breaks, or what it costs, is told. It takes a solve for each; the default is yes for up "
+        "to 12 items."
+    )
+    relaxation = Flag(
+        "Whether to work out what each limit costs: it is widened by a tenth of itself and the charge "
+        "solved again. The default is no."
+    )
 
     def make(self, data: dict[str, Any]) -> Any:
         heel, limits = data.get("heel"), data.get("limits_percent") or {}
@@ -197,7 +208,9 @@ class ChargeLine(Result):
     pieces = Count("How many pieces that is; null where it can be divided.")
     share = Quantity("fraction", "Its share of the charge, the heel left out.", required=True)
     cost = Quantity("money", "What that costs; null where its price is unknown.")
-    why = Text("Why nothing of it is charged; null where something is.")
+    why = Sentence(
+        "Why no more of it is charged, or nothing; null where it is used up, or was not worked out."
+    )
 
 
 class ElementLine(Result):
@@ -209,6 +222,7 @@ class ElementLine(Result):
     high_percent = Number("Its share at worst, on the high side.", required=True)
     minimum_percent = Number("The least it may be; null where there is no limit.")
     maximum_percent = Number("The most it may be; null where there is no limit.")
+    aim_percent = Number("What is aimed at; null where nothing is.")
 
 
 class LimitLine(Result):
@@ -217,6 +231,15 @@ class LimitLine(Result):
     element = Text("The element.", required=True)
     side = Choice(("minimum", "maximum"), "Which of its limits.", required=True)
     limit_percent = Number("The limit.", required=True)
+
+
+class RelaxedLine(LimitLine):
+    """A limit, widened by a tenth of itself, and what the charge would then cost."""
+
+    widened_percent = Number("The limit as widened.", required=True)
+    keeps = Flag("Whether a charge from this stock then keeps every limit.", required=True)
+    cost = Quantity("money", "Cost of the best charge then; null where there is none or a price is unknown.")
+    saving = Quantity("money", "How much less that is; null where either cost is unknown.")
 
 
 class LossLine(Result):
@@ -249,6 +272,11 @@ class ChargeResult(Result):
     objective = Choice(("least_cost", "most_scrap", "closest_to_aim"), "What the best charge is.")
     charge = Nested(ChargeLine, "Every stock item, in the order it was sent.", many=True)
     composition = Nested(ElementLine, "The melt by element, the richest first.", many=True)
+    scrap_ratio = Quantity("fraction", "Scrap and returns as a share of what is charged.")
+    aim_distance = Number(
+        "How far the melt is from its aim: each element's distance over the width of its limits, added up; "
+        "0 is the aim itself."
+    )
     charged_mass = Quantity("mass", "All that is charged, the heel left out.")
     heel_mass = Quantity("mass", "What was in the pot already.")
     melt_mass = Quantity("mass", "The melt at middle recoveries, heel included.")
@@ -268,6 +296,12 @@ class ChargeResult(Result):
         LimitLine, "Limits that the charge lies on or, where it is the nearest, breaks.", many=True
     )
     doubtful = Nested(LimitLine, "Limits that no charge from this stock keeps for certain.", many=True)
+    relaxation = Nested(
+        RelaxedLine,
+        "What limits cost, the dearest first; null where not asked for. Where whole pieces or smallest lots "
+        "decide, limits that the charge does not touch may be among them.",
+        many=True,
+    )
     largest_melt = Quantity(
         "mass", "Where the stock does not do: the most metal within limits that it makes; 0 for none."
     )
@@ -293,6 +327,7 @@ class ChargeResult(Result):
     ),
     request=ChargeRequest,
     answer=ChargeResult,
+    levers=levers.CHARGE,
     examples={
         "silicon bronze from bolts, ingot and silicon": {
             "alloy": "C87300",

@@ -7,7 +7,7 @@ from typing import Any
 
 from flask import Flask, Response, current_app, request
 
-from . import worked
+from . import doubtful, plain_page, worked
 from .jsonio import write_json
 from .problems import FAULTS, PROBLEMS, Problem, ProblemKind
 from .registry import resource
@@ -58,6 +58,7 @@ def register(app: Flask) -> None:
     app.add_url_rule("/", "index", index, methods=["GET"])
     app.add_url_rule("/openapi.json", "openapi", openapi, methods=["GET"])
     app.add_url_rule("/docs", "docs", page, methods=["GET"])
+    app.add_url_rule("/docs/doubtful-figures", "doubtful_page", doubtful_page, methods=["GET"])
     app.add_url_rule("/docs/<name>", "docs_asset", asset, methods=["GET"])
     worked.register(app)
 
@@ -70,6 +71,7 @@ def index() -> Response:
         {
             "name": "Pourwright",
             "documentation": "/docs",
+            "doubtful_figures": "/docs/doubtful-figures",
             "openapi": "/openapi.json",
             "problems": "/problems",
             "health": "/healthz",
@@ -95,10 +97,17 @@ def page() -> Response:
     return _guarded(Response(_PAGE, content_type="text/html; charset=utf-8"))
 
 
+def doubtful_page() -> Response:
+    """The page of figures to be looked up or measured."""
+    return cacheable(_guarded(doubtful.page()))
+
+
 def asset(name: str) -> Response:
     """One of the files that the page needs."""
     if name == "start.js":
         return _guarded(Response(_START, content_type="text/javascript"))
+    if name == "plain.css":
+        return cacheable(_guarded(Response(plain_page.STYLE, content_type="text/css")))
     if name not in _ASSETS:
         raise Problem("not_found", f"there is no file {name[:60]!r} here")
     return cacheable(_guarded(Response(_bundled(name), content_type=_ASSETS[name])))

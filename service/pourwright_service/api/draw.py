@@ -159,7 +159,7 @@ class UndercutResult(Result):
     to_height = Quantity("length", "Height of its highest point.", required=True)
 
 
-class DraftResult(Result):
+class SteepFacesResult(Result):
     """Faces that stand along the draw."""
 
     wanted_degrees = Number("Draft wanted, degrees.", required=True)
@@ -187,7 +187,7 @@ class DrawResult(Result):
         UndercutResult, "Where sand is not freed, the largest 20 places.", many=True, required=True
     )
     undercuts_in_all = Count("How many such places there are.", required=True)
-    draft = Nested(DraftResult, "Faces that want draft.", required=True)
+    draft = Nested(SteepFacesResult, "Faces that want draft.", required=True)
     columns_left_out = Quantity(
         "fraction", "Columns that the mesh's holes spoil, and which were left out.", required=True
     )

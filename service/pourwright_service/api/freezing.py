@@ -3,9 +3,10 @@
 from ..engine.answer import Answer
 from ..engine.decide import levers
 from ..engine.decide.freezing import FreezingCase, TrialCase, decide_freezing
+from ..engine.geometry.sections import JOIN_KINDS
 from .common import MouldBody, PropertiesBody
 from .registry import endpoint
-from .schemas import AlloyField, Body, Choice, Count, Flag, Nested, Number, Quantity, Result, Text
+from .schemas import AlloyField, Body, Choice, Count, Flag, Nested, Number, Quantity, Result, Text, Texts
 from .sections import section_field, sections_field
 
 
@@ -57,6 +58,35 @@ class FeedStepResult(Result):
     start = Text("The section that is fed.", required=True)
     end = Text("The neighbour that feeds it.", required=True)
     step = Number("Ratio of their moduli by freezing time; 1.1 or more feeds well.", required=True)
+    feeds = Choice(
+        ("well", "doubtful", "cut off"),
+        "What that is worth: at least 1.1 feeds well, below 0.8 the section is cut off.",
+        required=True,
+    )
+    way = Texts("The whole way, from the section to the last one or the one under the riser.", required=True)
+
+
+class JunctionResult(Result):
+    """Where two sections meet: the largest circle that fits in, and what follows from it."""
+
+    wall = Text("The section that goes on past the junction.", required=True)
+    branch = Text("The section that ends there.", required=True)
+    kind = Choice(JOIN_KINDS, "How they meet.", required=True)
+    wall_thickness = Quantity("length", "Thickness of the wall behind the junction.", required=True)
+    branch_thickness = Quantity("length", "Thickness of the branch.", required=True)
+    angle = Quantity("angle", "Angle between them, of a corner or a tee.")
+    fillet = Quantity("length", "Radius of the fillet.")
+    circle = Quantity("length", "Diameter of the largest circle in the junction.", required=True)
+    circle_ratio = Number("Circle over the thicker wall; above 1.5 is a hot spot.", required=True)
+    most_modulus = Quantity("length", "The most that the modulus of the place can be.")
+    most_time_ratio = Number(
+        "The most by which the place freezes later than the thicker wall; conduction in two dimensions "
+        "says less, the less the larger the fillet.",
+        required=True,
+    )
+    most_freezing_time = Quantity("time", "When the place is solid at the latest.")
+    least_fillet = Quantity("length", "The least fillet that is good: a third of the thinner wall.")
+    most_fillet = Quantity("length", "The largest fillet that is good: half of the thinner wall.")
 
 
 class FreezingResult(Result):
@@ -76,6 +106,13 @@ class FreezingResult(Result):
     feed_path = Nested(
         FeedStepResult, "For each section that is joined, its best way to the last.", many=True, required=True
     )
+    apart = Texts("Sections that no join connects to it: each must be fed by itself.", required=True)
+    junctions = Nested(
+        JunctionResult,
+        "Where sections meet, by their names; no section's own time contains it.",
+        many=True,
+        required=True,
+    )
 
 
 @endpoint(
@@ -85,9 +122,9 @@ class FreezingResult(Result):
     tag="Casting",
     summary="Which section freezes last, and when",
     description=(
-        "Modulus and freezing time of every section, the order of freezing, and whether feed metal can "
-        "reach each section. The mould constant is taken as given, from a trial casting, or computed from "
-        "the properties of metal and mould."
+        "Modulus and freezing time of every section, the order of freezing, whether feed metal can reach "
+        "each section, and how heavy the metal is where sections meet. The mould constant is taken as "
+        "given, from a trial casting, or computed from the properties of metal and mould."
     ),
     request=FreezingRequest,
     answer=FreezingResult,
@@ -116,6 +153,27 @@ class FreezingResult(Result):
                     "diameter": "40 mm",
                     "height": "30 mm",
                     "joins": [{"to": "plate", "area": "1256 mm^2"}],
+                },
+            ],
+        },
+        "a rib on a plate, with its fillet": {
+            "alloy": "A356",
+            "mould": {"medium": "green sand"},
+            "sections": [
+                {
+                    "name": "plate",
+                    "shape": "plate",
+                    "length": "200 mm",
+                    "width": "100 mm",
+                    "thickness": "12 mm",
+                },
+                {
+                    "name": "rib",
+                    "shape": "bar",
+                    "length": "200 mm",
+                    "width": "12 mm",
+                    "height": "60 mm",
+                    "joins": [{"to": "plate", "area": "2400 mm^2", "kind": "tee", "fillet": "5 mm"}],
                 },
             ],
         },

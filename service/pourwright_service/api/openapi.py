@@ -9,8 +9,18 @@ from marshmallow import Schema, fields
 
 from .envelope import ENGINE_VERSION
 from .fields import Described
-from .openapi_parts import COMPONENTS, HEADERS, PROBLEM_RESPONSES, RESPONSES, SECURITY, TAGS, answer_of
+from .openapi_parts import (
+    COMPONENTS,
+    HEADERS,
+    NOT_CHANGED,
+    PROBLEM_RESPONSES,
+    RESPONSES,
+    SECURITY,
+    TAGS,
+    answer_of,
+)
 from .problems import PROBLEMS
+from .query import parameters as query_parameters
 from .registry import Endpoint, Registry, Resource
 from .schemas import Body, Nested, Result, Variant
 from .unitdoc import COMPONENTS as QUANTITIES
@@ -37,6 +47,12 @@ _WORKING = {
     "in": "query",
     "description": "Whether the answer shows its working: every formula, with the numbers put in.",
     "schema": {"type": "string", "enum": ["true", "false"], "default": "false"},
+}
+_IF_NONE_MATCH = {
+    "name": "If-None-Match",
+    "in": "header",
+    "description": "ETag of what the caller has; if it still holds, the answer is 304 without a body.",
+    "schema": {"type": "string"},
 }
 _REMEDIES = {
     "name": "remedies",
@@ -180,8 +196,15 @@ def _resource(resource: Resource, answer: dict[str, Any] | None) -> dict[str, An
         }
         for name, description in resource.parameters.items()
     ]
+    if resource.query:
+        parameters += query_parameters(resource.query)
     if resource.method == "GET":
         parameters.append(_UNITS)
+    headers: Any = {"X-Request-ID": {"$ref": "#/components/headers/request_id"}}
+    not_changed = {}
+    if resource.cacheable:
+        parameters.append(_IF_NONE_MATCH)
+        headers, not_changed = NOT_CHANGED["headers"], {"304": NOT_CHANGED}
     content = {"content": {"application/json": {"schema": answer}}} if answer else {}
     own = tuple(PROBLEMS[code].status for code in resource.problems)
     operation: dict[str, Any] = {
@@ -192,13 +215,10 @@ def _resource(resource: Resource, answer: dict[str, Any] | None) -> dict[str, An
         "parameters": parameters,
         "responses": {
             **{
-                str(status): {
-                    "description": text,
-                    "headers": {"X-Request-ID": {"$ref": "#/components/headers/request_id"}},
-                    **content,
-                }
+                str(status): {"description": text, "headers": headers, **content}
                 for status, text in resource.statuses.items()
             },
+            **not_changed,
             **_problems(tuple(sorted({*own, *PROBLEM_RESPONSES["resource"]}))),
         },
     }

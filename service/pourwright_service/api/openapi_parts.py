@@ -255,13 +255,6 @@ def answer_of(summary: str, result: dict[str, Any]) -> dict[str, Any]:
     )
 
 
-HEADERS: dict[str, dict[str, Any]] = {
-    "request_id": {
-        "description": "The id under which the service's log knows the request; X-Request-ID is taken over.",
-        "schema": {"type": "string"},
-    }
-}
-
 PROBLEM_RESPONSES = {
     "calculation": (400, 401, 403, 404, 413, 415, 422, 429, 500, 503),
     "resource": (401, 403, 422, 429, 500, 503),
@@ -278,11 +271,28 @@ def _problem_response(status: int) -> dict[str, Any]:
     }
 
 
-HEADERS = {
+HEADERS: dict[str, dict[str, Any]] = {
     "request_id": {
         "description": "The id under which the service's log knows the request; X-Request-ID is taken over.",
         "schema": {"type": "string"},
-    }
+    },
+    "etag": {
+        "description": "Strong: the version of the tables and a hash of the body.",
+        "schema": {"type": "string"},
+    },
+    "cache_control": {
+        "description": "no-cache: keep it, but ask with If-None-Match whether it still holds.",
+        "schema": {"type": "string"},
+    },
+}
+
+NOT_CHANGED = {
+    "description": "What the caller has, by its ETag, is still what would be sent; there is no body.",
+    "headers": {
+        "X-Request-ID": {"$ref": "#/components/headers/request_id"},
+        "ETag": {"$ref": "#/components/headers/etag"},
+        "Cache-Control": {"$ref": "#/components/headers/cache_control"},
+    },
 }
 
 RESPONSES = {

@@ -124,6 +124,9 @@ class PlanRiserBody(RiserBody):
         "On the casting, beside it, or none: the plan then says what the casting lacks.",
     )
     open = Flag("Whether its top is open; a closed one is covered by sand and adds to the lift.")
+    several = Flag(
+        "Whether heavy sections that it cannot reach get risers of their own; they do unless told otherwise."
+    )
 
 
 def _only(source: type[Body], target: type, skip: tuple[str, ...] = ()) -> dict[str, Any]:

@@ -2,7 +2,7 @@
 
 from .charge import ChargeResult
 from .freezing import FreezingResult
-from .gating import GatingResult
+from .gating_result import GatingResult
 from .pour_time import PourTimeResult
 from .riser import RiserResult
 from .schemas import AlloyField, Count, Flag, Nested, Number, Quantity, Result, Text

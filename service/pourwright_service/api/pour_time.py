@@ -19,22 +19,15 @@ from .schemas import (
     Number,
     Quantity,
     Result,
+    Sentence,
     Text,
     above,
     at_least,
     refused_at,
     within,
 )
-from .sentences import render
 
 _SHARE = within(0.0, 1.0, low_open=True)
-
-
-class Sentence(Text):
-    """A sentence of the engine's, in the reader's units."""
-
-    def show(self, value: Any) -> Any:
-        return render(value)
 
 
 class MouldPourBody(Body):
@@ -210,7 +203,7 @@ class PouringAtResult(Result):
     temperature = Quantity("temperature", "How hot to pour it.", required=True)
 
 
-class PouringPracticeResult(Result):
+class TradePouringResult(Result):
     """What the trade reports of how hot such metals are poured; null where a report says nothing."""
 
     metal = Text("The metals that the report is of.", required=True)
@@ -303,7 +296,7 @@ class PourTimeResult(Result):
         PouringAtResult, "How hot to pour walls of other thickness.", many=True, required=True
     )
     pouring_practice = Nested(
-        PouringPracticeResult, "How hot the trade pours such metals.", many=True, required=True
+        TradePouringResult, "How hot the trade pours such metals.", many=True, required=True
     )
     pot = Nested(PotResult, "The pot; null where the request speaks of none.")
 

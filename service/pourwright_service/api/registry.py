@@ -16,6 +16,7 @@ from typing import Any, TypeVar
 
 from ..engine.answer import Answer
 from ..engine.decide.remedies import Levers
+from .query import Query
 from .schemas import Body, Result
 
 F = TypeVar("F", bound=Callable[..., Any])
@@ -50,16 +51,23 @@ class Endpoint(Call):
 class Resource(Call):
     """Something that is looked up or stored.
 
-    ``parameters`` describes the parts of the path in braces. ``statuses`` says what each success
-    means; ``problems`` lists the codes of problems beside the usual ones. ``upload`` names the
-    content types of a binary body.
+    ``parameters`` describes the parts of the path in braces; with ``query`` the function is given what
+    that makes of the query parameters, before them. ``statuses`` says what each success means;
+    ``problems`` lists the codes of problems beside the usual ones. ``upload`` names the content types of
+    a binary body.
     """
 
     answer: Result | None
     parameters: Mapping[str, str]
+    query: Query | None
     statuses: Mapping[int, str]
     problems: tuple[str, ...]
     upload: tuple[str, ...]
+
+    @property
+    def cacheable(self) -> bool:
+        """Whether a caller may keep what it got and ask if it has changed."""
+        return self.method == "GET" and self.tag == "Reference"
 
 
 @dataclass(slots=True)
@@ -117,6 +125,7 @@ class Registry:
         description: str,
         answer: type[Result] | None = None,
         parameters: Mapping[str, str] | None = None,
+        query: type[Query] | None = None,
         statuses: Mapping[int, str] | None = None,
         problems: tuple[str, ...] = (),
         upload: tuple[str, ...] = (),
@@ -138,6 +147,7 @@ class Registry:
                 function=function,
                 answer=answer() if answer else None,
                 parameters=parameters or {},
+                query=query() if query else None,
                 statuses=statuses or {200: "As asked."},
                 problems=problems,
                 upload=upload,

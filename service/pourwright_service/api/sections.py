@@ -8,13 +8,14 @@ from ..engine.geometry.sections import (
     DIMENSIONS,
     FACE_GROUPS,
     FACES,
+    JOIN_KINDS,
     STATES,
     Bore,
     Core,
     Join,
     Section,
 )
-from .schemas import Body, Choice, Count, Flag, Nested, Quantity, Text, Variant, at_least
+from .schemas import Body, Choice, Choices, Count, Flag, Nested, Quantity, Text, Variant, at_least
 
 _SAYS = {
     "length": "Length in plan.",
@@ -44,6 +45,16 @@ class JoinBody(Body):
     to = Text("Name of the section that it is joined to.", required=True)
     area = Quantity("area", "The area that the two share; it cools neither of them.", required=True)
     face = Text("The face of this section that bears the join; left out, the engine chooses.")
+    kind = Choice(
+        JOIN_KINDS,
+        "How the walls meet: one goes on in the other, an L, a T, a square +, or a Y of 120 degrees; left "
+        "out, the faces decide.",
+        aliases={"L": "corner", "T": "tee", "+": "cross", "X": "cross", "Y": "wye", "butt": "straight"},
+    )
+    fillet = Quantity(
+        "length", "Radius of the fillet; a third of the thinner wall unless told.", bound=_ZERO_OR_MORE
+    )
+    angle = Quantity("angle", "Angle between the walls, 30 to 150 degrees; square unless told.")
 
 
 class CoreBody(Body):
@@ -106,6 +117,10 @@ def _section_body(shape: str) -> type[Body]:
             _faces_body(shape), "Faces that do not simply cool: joined, cored or insulated ones."
         ),
         "core": Nested(CoreBody, "The core that cored faces touch."),
+        "keep_off": Choices(
+            (*FACES[shape], *FACE_GROUPS[shape]),
+            "Faces on which no riser may stand, such as threads or faces that show.",
+        ),
         "joins": Nested(JoinBody, "Other sections that this one is joined to.", many=True, max_items=50),
     }
     for size in DIMENSIONS[shape]:

@@ -10,6 +10,7 @@ BEYOND = 1e200
 """A number as large as this, or none at all, has no place in a sentence."""
 
 _PRETTY = {
+    "deg": "°",
     "degC": "°C",
     "degF": "°F",
     "delta degF": "Fahrenheit degrees",

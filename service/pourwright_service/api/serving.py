@@ -1,5 +1,6 @@
 """From a declared call to a Flask view: read strictly, call one function, write."""
 
+import hashlib
 import hmac
 import secrets
 import time
@@ -14,11 +15,13 @@ from ..engine.bounds import OutOfRange
 from ..engine.formula import recording
 from ..engine.geometry.section import SectionFault
 from ..engine.ledger import MissingValue
+from ..engine.tables.reading import tables_version
 from ..settings import Settings
 from .envelope import announce_given, envelope, working_of
 from .jsonio import read_json, write_json
-from .problems import Fault, Problem, did_you_mean, faults_of, token
+from .problems import Fault, Problem, faults_of, token
 from .quantities import View, viewing
+from .query import read_query
 from .registry import Endpoint, Registry, Resource
 from .remedies import remedies_of
 from .sentences import render
@@ -39,8 +42,10 @@ def respond(value: Any, status: int = 200) -> Response:
 
 
 def cacheable(response: Response) -> Response:
-    """The response with an ETag; 304 without a body where the caller has it already."""
-    response.add_etag()
+    """The response with a strong ETag, the tables' version and a hash of the body; 304 without a body
+    where the caller has it already."""
+    digest = hashlib.sha256(response.get_data()).hexdigest()
+    response.set_etag(f"{tables_version()}-{digest[:16]}")
     response.cache_control.no_cache = True
     response.make_conditional(request)
     return response
@@ -142,11 +147,8 @@ def _named(sent: Any, name: str, pointer: str) -> Any:
             yield from _named(inner, name, f"{pointer}/{index}")
 
 
-_PARAMETERS = {
-    "units": ("metric", "us"),
-    "working": ("true", "false"),
-    "remedies": ("failed", "all", "none"),
-}
+_UNITS = {"units": ("metric", "us")}
+_PARAMETERS = {**_UNITS, "working": ("true", "false"), "remedies": ("failed", "all", "none")}
 
 
 class _Asked(NamedTuple):
@@ -161,26 +163,11 @@ def _asked(asked: Request, faults: list[Fault]) -> _Asked:
     """The system of units, and whether working and remedies are wanted, from the query."""
     if not asked.query_string:
         return _Asked()
-    for name, values in asked.args.lists():
-        accepted = _PARAMETERS.get(name)
-        if accepted is None:
-            hint = did_you_mean(name, _PARAMETERS)
-            faults.append(
-                Fault(
-                    "unknown_parameter",
-                    f"there is no parameter {name[:60]!r}{hint}",
-                    tuple(_PARAMETERS),
-                    parameter=name,
-                )
-            )
-        elif len(values) != 1 or values[0] not in accepted:
-            faults.append(
-                Fault("not_a_choice", "one of the listed words is needed", accepted, parameter=name)
-            )
+    words, _ = read_query(None, asked.args, _PARAMETERS, faults)
     return _Asked(
-        system=asked.args.get("units", "metric"),
-        working=asked.args.get("working") == "true",
-        remedies=asked.args.get("remedies", "failed"),
+        system=words.get("units", "metric"),
+        working=words.get("working") == "true",
+        remedies=words.get("remedies", "failed"),
     )
 
 
@@ -214,24 +201,22 @@ def lookup(resource: Resource) -> Callable[..., Response]:
     """The view of a resource."""
 
     def view(**parts: str) -> Response:
-        with viewing(View(_asked_units(request))):
-            found = resource.function(**parts)
+        faults: list[Fault] = []
+        words, wanted = read_query(resource.query, request.args, _UNITS, faults)
+        if faults:
+            raise invalid(faults)
+        system: Any = words.get("units", "metric")
+        with viewing(View(system)):
+            asked = (wanted,) if resource.query else ()
+            found = resource.function(*asked, **parts)
             if isinstance(found, Response):
                 return found
             data, status = found if isinstance(found, tuple) else (found, 200)
             response = respond(resource.answer.dump(data) if resource.answer else data, status)
-            return cacheable(response) if resource.tag == "Reference" else response
+            return cacheable(response) if resource.cacheable else response
 
     view.__name__ = resource.operation
     return view
-
-
-def _asked_units(asked: Request) -> Any:
-    faults: list[Fault] = []
-    system = _asked(asked, faults).system
-    if faults:
-        raise invalid(faults)
-    return system
 
 
 def register(app: Flask, registry: Registry) -> None:
@@ -247,7 +232,8 @@ def register(app: Flask, registry: Registry) -> None:
     for resource in registry.resources.values():
         if resource.method == "HEAD":
             continue  # Flask answers HEAD through GET
-        path = resource.path.replace("{", "<").replace("}", ">")
+        # a name may hold a slash ("70/30 brass"); nothing else lies below a resource of one name
+        path = resource.path.replace("{id}", "<path:id>").replace("{", "<").replace("}", ">")
         app.add_url_rule(
             path,
             resource.operation,
@@ -320,7 +306,9 @@ def _preflight() -> Response:
         raise Problem("origin_refused", "", [Fault("not_a_choice", "not on the list", header="Origin")])
     response = Response(status=204)
     response.headers["Access-Control-Allow-Methods"] = "GET, HEAD, POST, PUT"
-    response.headers["Access-Control-Allow-Headers"] = "Authorization, Content-Type, X-API-Key, X-Request-ID"
+    response.headers["Access-Control-Allow-Headers"] = (
+        "Authorization, Content-Type, If-None-Match, X-API-Key, X-Request-ID"
+    )
     response.headers["Access-Control-Max-Age"] = "600"
     return response
 

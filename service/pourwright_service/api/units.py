@@ -56,6 +56,8 @@ meter = [length]
 gram = [mass]
 second = [time]
 kelvin = [temperature]; offset: 0
+radian = []
+degree = 3.1415926535897932384626433832795028841971693993751 / 180 * radian
 degC = kelvin; offset: 273.15
 degF = 5 / 9 * kelvin; offset: 233.15 + 200 / 9
 inch = 0.0254 * meter
@@ -69,6 +71,8 @@ pound = 453.59237 * gram
 ounce = pound / 16
 troy_ounce = 31.1034768 * gram
 minute = 60 * second
+radian = []
+degree = 3.1415926535897932384626433832795028841971693993751 / 180 * radian
 hour = 3600 * second
 newton = kilogram * meter / second ** 2
 dyne = 0.00001 * newton
@@ -247,6 +251,7 @@ DECLARED: dict[str, tuple[str, str, str, str]] = {
         "mg/m^3",
         "kg/m^3 = kilogram/meter**3 | g/m^3 = gram/meter**3 | mg/m^3 = milligram/meter**3",
     ),
+    "angle": ("rad", "deg", "deg", "deg = degree | rad = radian"),
     "price": ("/kg", "/kg", "/lb", "/kg = 1/kilogram | /g = 1/gram | /t = 1/metric_ton | /lb = 1/pound"),
 }
 
@@ -282,6 +287,9 @@ UNITS: dict[str, UnitList] = _build()
 """Kind -> its units. Bare kinds (ratio, percent, count, money) have none."""
 
 SLIPS: dict[str, str] = {
+    "°": "deg",
+    "degree": "deg",
+    "degrees": "deg",
     "C": "degC",
     "c": "degC",
     "°C": "degC",

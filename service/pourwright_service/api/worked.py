@@ -36,30 +36,10 @@ POLICY = (
 )
 """Nothing from elsewhere and no script at all."""
 
-STYLE = """body { font: 1rem/1.5 system-ui, sans-serif; color: #1a1a1a; background: #fff; margin: 0 auto;
-  max-width: 75rem; padding: 1rem; }
-a { color: #0b4f8a; }
-nav ul { display: flex; flex-wrap: wrap; gap: 1rem; list-style: none; padding: 0; }
-.skip { position: absolute; left: -100rem; }
-.skip:focus { left: 1rem; }
-.wide { overflow-x: auto; }
-table { border-collapse: collapse; margin: 1rem 0; }
-caption { text-align: left; font-weight: bold; padding: 0.25rem 0; }
-th, td { border: 1px solid #767676; padding: 0.25rem 0.5rem; text-align: left; vertical-align: top; }
-td ul { margin: 0; padding-left: 1rem; }
-dl div { display: flex; gap: 0.5rem; }
-dt { font-weight: bold; }
-dd { margin: 0; }
-pre { background: #f2f2f2; padding: 0.75rem; overflow-x: auto; }
-.verdict { border: 2px solid; padding: 0 0.4rem; white-space: nowrap; }
-.pass { color: #1b5e20; } .warn { color: #7a4100; } .fail { color: #a30000; } .unknown { color: #333; }
-"""
-
 
 def register(app: Flask) -> None:
-    """Add /docs/worked, its pages and their style."""
+    """Add /docs/worked, and its pages."""
     app.add_url_rule("/docs/worked", "worked_index", index, methods=["GET"])
-    app.add_url_rule("/docs/worked.css", "worked_style", style, methods=["GET"])
     app.add_url_rule("/docs/worked/<subject>", "worked_page", page, methods=["GET"])
 
 
@@ -73,11 +53,6 @@ def index() -> Response:
     )
     body = f"<h1>Worked examples</h1><p>{_INTRODUCTION}</p><ul>{items}</ul>"
     return _page("Worked examples", body, registry, None)
-
-
-def style() -> Response:
-    """The style of the worked pages."""
-    return _guarded(Response(STYLE, content_type="text/css; charset=utf-8"))
 
 
 def page(subject: str) -> Response:
@@ -204,7 +179,7 @@ def _page(title: str, body: str, registry: Registry, subject: str | None) -> Res
         '<!doctype html><html lang="en"><head><meta charset="utf-8">'
         '<meta name="viewport" content="width=device-width, initial-scale=1">'
         f"<title>{escape(title)} – Pourwright</title>"
-        '<link rel="stylesheet" href="/docs/worked.css">'
+        '<link rel="stylesheet" href="/docs/plain.css">'
         '<link rel="icon" type="image/png" href="/docs/favicon-32x32.png"></head>'
         '<body><a class="skip" href="#main">Skip to the content</a><header>'
         '<nav aria-label="Worked examples"><ul><li><a href="/docs">All calls</a></li>'

@@ -324,6 +324,37 @@ def combustion(subject: str, fuel: str | None) -> Caution:
     )
 
 
+def unnamed_rest(
+    subject: str, name: str, elements: str, element: str, shares: tuple[float, float, float]
+) -> Caution:
+    """Metal that no analysis names: most of it comes with ``name``. ``elements`` could hide in it;
+    ``shares`` are the unnamed metal, what it would bring ``element`` to, and that element's limit."""
+    hidden, reach, limit = shares
+    return Caution(
+        code="unnamed-metal",
+        hazard="a melt that is not what it is taken for",
+        severity="care",
+        text=Say(
+            "What an analysis does not name is counted as none of {elements}. Have {name} analysed for them "
+            "before the melt goes where that matters: into threads and rigging that carry a load, or near "
+            "food and drinking water.",
+            elements=elements,
+            name=name,
+        ),
+        why=Say(
+            "Up to {hidden} of the melt is named by no analysis; were all of it {element}, the melt would "
+            "hold {reach}, and {limit} is allowed.",
+            hidden=_share(100.0 * hidden),
+            element=element,
+            reach=_share(100.0 * reach),
+            limit=_share(100.0 * limit),
+        ),
+        decides="whoever answers for the casting; an analysis by a laboratory",
+        source="COMMON-PRACTICE",
+        subject=subject,
+    )
+
+
 def heavy_lift(subject: str, mass: float, limit: float) -> Caution:
     """Metal and crucible of ``mass`` kg in the tongs, more than ``limit`` for one person."""
     return Caution(

@@ -59,6 +59,7 @@ Joule = Annotated[float, KINDS["energy"]]
 Watt = Annotated[float, KINDS["power"]]
 MoneyPerKilogram = Annotated[float, KINDS["price"]]
 Money = Annotated[float, KINDS["money"]]
+Radian = Annotated[float, KINDS["angle"]]
 Ratio = Annotated[float, KINDS["ratio"]]
 
 

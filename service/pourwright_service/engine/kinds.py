@@ -64,6 +64,7 @@ KINDS: dict[str, Kind] = {
         Kind("concentration", "kg/m^3", Dimension(kg=1, m=-3)),
         Kind("price", "money/kg", Dimension(money=1, kg=-1)),
         Kind("money", "money", Dimension(money=1)),
+        Kind("angle", "rad", _NONE),
         Kind("fraction", "", _NONE),
         Kind("ratio", "", _NONE),
         Kind("percent", "", _NONE),

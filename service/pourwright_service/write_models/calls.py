@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 
-from ..api.fields import Described
+from ..api.fields import Described, Quantity
 from ..api.registry import Call, Endpoint, Registry, Resource
 from .models import NOTE, Models, Types, fields_of
 from .text import WIDTH, Imports, alias_lines, argument_lines, docstring
@@ -100,6 +100,9 @@ def _argument(call: Endpoint, name: str, field: Described, types: Types, aliases
 def _resource(call: Resource, models: Models, types: Types, names: dict[str, set[str]]) -> list[str]:
     signature = [f"{_INDENT}{name}: str," for name in call.parameters]
     says = list(call.parameters.items())
+    query = list(fields_of(call.query)) if call.query else []
+    signature += [f"{_INDENT}{_parameter(name, field, types)} | None = None," for name, field in query]
+    says += [(name, field.description) for name, field in query]
     path = f'"{call.path}"'
     if call.parameters:
         names["transport"].add("part")
@@ -111,6 +114,9 @@ def _resource(call: Resource, models: Models, types: Types, names: dict[str, set
     result = models.add(call.answer, True)
     types.note(result)
     extra = []
+    if query:
+        pairs = ", ".join(f'"{name}": {name}' for name, _ in query)
+        extra.append(f"query={{{pairs}}}")
     if call.upload:
         signature.append(f"{_INDENT}content: bytes,")
         says.append(("content", "The file's bytes."))
@@ -128,8 +134,32 @@ def _resource(call: Resource, models: Models, types: Types, names: dict[str, set
         f'{_INDENT}    "{call.method}",',
         f"{_INDENT}    {path},",
         f"{_INDENT}    {result},",
-        *(f"{_INDENT}    {argument}," for argument in extra),
+        *(line for argument in extra for line in _broken(argument)),
         f"{_INDENT})",
+    ]
+
+
+def _parameter(name: str, field: Described, types: Types) -> str:
+    """A query parameter and its type; a quantity always has its unit there."""
+    if name in _OWN:
+        raise ValueError(f"a query parameter cannot be called {name}")
+    if isinstance(field, Quantity):
+        types.note("QuantityInput")
+        return f"{name}: QuantityInput"
+    return f"{name}: {types.of(field, answers=False)}"
+
+
+def _broken(argument: str) -> list[str]:
+    """An argument of a call, a dictionary one entry to a line where it is too long for one."""
+    line = f"{_INDENT}    {argument},"
+    head, brace, pairs = argument.partition("{")
+    if not brace or len(line) <= WIDTH:
+        return [line]
+    entries = pairs.removesuffix("}").split(", ")
+    return [
+        f"{_INDENT}    {head}{{",
+        *(f"{_INDENT}        {entry}," for entry in entries),
+        f"{_INDENT}    }},",
     ]
 
 

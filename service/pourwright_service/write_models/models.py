@@ -242,8 +242,16 @@ def units_file() -> str:
         body.append(f'    "{kind}": {{')
         units = {**listed.units, **({"": listed.si} if kind == "fraction" else {})}
         for spelling, unit in units.items():
-            worth = f"({unit.num}, {unit.den}, {unit.off_num}, {unit.off_den})"
-            body.append(f"        {_quoted(spelling)}: {worth},")
+            numbers = [str(number) for number in (unit.num, unit.den, unit.off_num, unit.off_den)]
+            line = f"        {_quoted(spelling)}: ({', '.join(numbers)}),"
+            if len(line) <= WIDTH:
+                body.append(line)
+            else:
+                body += [
+                    f"        {_quoted(spelling)}: (",
+                    *(f"            {n}," for n in numbers),
+                    "        ),",
+                ]
         body.append("    },")
     body += ["}", '"""Kind -> unit -> num, den, off_num, off_den."""']
     return _file(units_file.__doc__ or "", Imports(), body)

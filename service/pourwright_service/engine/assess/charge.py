@@ -65,6 +65,9 @@ SEARCH = check_kind(
     source="COMMON-PRACTICE",
     else_="warn",
 )
+TRACE = 1e-12
+"""A mass (kg) that stands for nothing where something is divided by it."""
+
 NEAR_ENOUGH = 1e-3
 """A charge within a tenth of a per cent of the best is as good."""
 
@@ -86,6 +89,8 @@ class ChargeInputs:
     with ``rest``. ``composition`` and ``recovery`` are (n, E), at the middle of their intervals;
     ``ends`` holds what the intervals allow. ``minima`` and ``maxima`` (E): 0 and 1 where there is
     no limit. ``aim`` (E): NaN where none. ``named`` (E): elements that the specification names.
+    ``told`` (n, E): elements that the item's own analysis names. ``family``: the base metal, by
+    which recoveries are looked up.
     ``piece`` (n): mass of one piece, 0 where the item can be divided. ``all_or_nothing``,
     ``usable`` (n): flags. ``lot`` (n): an item is used not at all or in at least this mass; 0 for
     what comes in pieces, and no more than there is.
@@ -103,6 +108,8 @@ class ChargeInputs:
     maxima: Array
     aim: Array
     named: Flags
+    told: Flags
+    family: str | None
     unnamed_limit: float
     price: Array
     available: Array
@@ -170,7 +177,7 @@ def assess_charge(inputs: ChargeInputs, decision: ChargeDecision) -> ChargeAsses
     x, ends = decision.masses, inputs.ends
     heel_mass = float(x[inputs.heel :].sum())
     charged = float(x[: inputs.heel].sum())
-    masses = np.einsum("n,...ne,...ne->...e", x, inputs.composition, inputs.recovery)
+    masses = x @ (inputs.composition * inputs.recovery)
     melt = masses.sum(axis=-1)
     own_low, own_high = x @ ends.own_low, x @ ends.own_high
     whole_low = (own_low + x @ ends.others_high).tolist()
@@ -324,7 +331,8 @@ def _stock_checks(inputs: ChargeInputs, decision: ChargeDecision) -> list[Check]
     x = decision.masses[: inputs.heel]
     used = x > 0.0
     checks: list[Check] = []
-    drawn = np.where(used, x / inputs.available[: inputs.heel], 0.0)
+    there = np.where(used, inputs.available[: inputs.heel], 1.0)
+    drawn = np.where(used, x, 0.0) / np.maximum(there, TRACE)
     if drawn.any():
         worst = int(drawn.argmax())
         checks.append(

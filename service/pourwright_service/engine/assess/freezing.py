@@ -5,6 +5,7 @@ casting (names, joins, which face is cored) is fixed.
 """
 
 from dataclasses import dataclass
+from heapq import heappop, heappush
 from typing import Any
 
 import numpy as np
@@ -307,51 +308,62 @@ class FeedStep:
 
 
 def feed_steps(
-    frozen: dict[str, Frozen], joins: frozenset[tuple[str, str]], target: str
+    frozen: dict[str, Frozen], joins: frozenset[tuple[str, str]], *targets: str
 ) -> tuple[FeedStep, ...]:
-    """For every section the best first step towards ``target`` (the section under the riser).
+    """For every section the best first step towards one of ``targets`` (the sections under risers).
 
-    The best way is the one whose smallest step is greatest; the walk starts at the target and
+    The best way is the one whose smallest step is greatest; the walk starts at the targets and
     always takes on the section that can be reached with the greatest smallest step. Sections
-    that no join connects to the target have no step. Ties go to the name first in order.
+    that no join connects to a target have no step. Ties go to the name first in order.
     """
-    neighbours: dict[str, set[str]] = {name: set() for name in frozen}
+    neighbours: dict[str, list[str]] = {name: [] for name in frozen}
     for a, b in joins:
-        neighbours[a].add(b)
-        neighbours[b].add(a)
-    reached: dict[str, float] = {target: float("inf")}
+        neighbours[a].append(b)
+        neighbours[b].append(a)
+    reached: dict[str, float] = {}
     steps: list[FeedStep] = []
-    while True:
-        best: tuple[float, float, str, str] | None = None
-        for end, along in reached.items():
-            for start in neighbours[end]:
-                if start in reached:
-                    continue
-                with paused():
-                    ratio = freezing.feed_step(frozen[start].time, frozen[end].time)
-                candidate = (-min(along, ratio), -ratio, start, end)
-                if best is None or candidate < best:
-                    best = candidate
-        if best is None:
-            return tuple(steps)
-        _, _, start, end = best
-        ratio = freezing.feed_step(frozen[start].time, frozen[end].time)
-        reached[start] = min(reached[end], ratio)
-        steps.append(FeedStep(start=start, end=end, ratio=ratio))
+    # Smallest step on the way, then this step, both the greatest first; then the names.
+    firsts = [(-np.inf, -np.inf, target, "") for target in sorted(targets)]
+    waiting: list[tuple[float, float, str, str]] = firsts
+    while waiting:
+        along, _, start, end = heappop(waiting)
+        if start in reached:
+            continue
+        reached[start] = -along
+        if end:
+            ratio = freezing.feed_step(frozen[start].time, frozen[end].time)
+            steps.append(FeedStep(start=start, end=end, ratio=ratio))
+        with paused():
+            for other in neighbours[start]:
+                if other not in reached:
+                    ratio = freezing.feed_step(frozen[other].time, frozen[start].time)
+                    heappush(waiting, (-min(-along, ratio), -ratio, other, start))
+    return tuple(steps)
 
 
-def check_feed_step(taken: FeedStep, pointer: str, stands_on: str | None = None) -> Check:
+FEEDS_WELL, FEEDS_AT_ALL = 1.1, 0.8
+"""Steps at which a section feeds its neighbour well, and below which it cuts it off."""
+
+
+def feeds(ratio: float) -> str:
+    """What a step is worth: ``well``, ``doubtful`` or ``cut off``."""
+    if ratio >= FEEDS_WELL:
+        return "well"
+    return "doubtful" if ratio >= FEEDS_AT_ALL else "cut off"
+
+
+def check_feed_step(taken: FeedStep, pointer: str, *, under_riser: bool = False) -> Check:
     """Judge one step: at least 1.1 passes, 0.8 to 1.1 is doubtful, below that it is cut off.
 
-    A step into the section that a riser ``stands_on`` is doubtful at worst: right under the riser
-    that section stays open as long as the riser does, so where the riser stands decides, and
-    sections do not tell that.
+    A step into a section ``under_riser`` is doubtful at worst: right under the riser that section
+    stays open as long as the riser does, so where the riser stands decides, and sections do not
+    tell that.
     """
     names = {"a": taken.start, "b": taken.end}
-    if taken.end == stands_on:
+    if under_riser:
         return FEED_STEP.judge(
             taken.ratio,
-            1.1,
+            FEEDS_WELL,
             warn_limit=0.0,
             subject=pointer,
             ok=Say("{a} can draw metal from {b} while it freezes: {b} stays liquid longer.", **names),
@@ -365,8 +377,8 @@ def check_feed_step(taken: FeedStep, pointer: str, stands_on: str | None = None)
         )
     return FEED_STEP.judge(
         taken.ratio,
-        1.1,
-        warn_limit=0.8,
+        FEEDS_WELL,
+        warn_limit=FEEDS_AT_ALL,
         subject=pointer,
         ok=Say("{a} can draw metal from {b} while it freezes: {b} stays liquid longer.", **names),
         doubtful=Say(

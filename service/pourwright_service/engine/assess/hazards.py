@@ -5,7 +5,7 @@ A refusal (severity ``refuse``) makes the verdict of the whole answer ``fail``.
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
-from functools import partial
+from functools import cache, partial
 from typing import cast
 
 from .. import cautions
@@ -144,12 +144,18 @@ def _of_composition(
 def _above_care(composition: Mapping[str, Percent]) -> list[tuple[ElementHazard, float]]:
     """The elements of which there is enough to be careful, with the highest share they may have."""
     found = []
-    for element, hazard in ELEMENT_HAZARDS.items():
+    for element, hazard in _hazards_by_element():
         if element in composition:
             percent = highest(composition[element])
             if percent > hazard.care_above:
                 found.append((hazard, percent))
     return found
+
+
+@cache
+def _hazards_by_element() -> tuple[tuple[str, ElementHazard], ...]:
+    """Every dangerous element, ready to be gone through for each item of a long stock."""
+    return tuple(ELEMENT_HAZARDS.items())
 
 
 def _of_element(

@@ -18,6 +18,7 @@ from ..geometry import shapes
 from .freezing import Body, Cooling, Frozen, cores_suffice, freeze, plain, time_to_freeze
 from .properties import check_iron_shrinkage, check_shrinkage
 from .riser_checks import (
+    check_face,
     check_foot,
     check_modulus,
     check_neck,
@@ -47,7 +48,9 @@ class RiserInputs:
     holes in it, ``face_edges`` (m) what that face's edges add to the section's curvature, and
     ``face_width`` (m) what the foot should fit into, ``face_across`` (m) how far the end of a ring
     reaches over its hole. A casting
-    known only by modulus or time is no body. ``casting_modulus`` and ``casting_time``, where given,
+    known only by modulus or time is no body. ``feeds_first`` is the section that the riser is next
+    to, ``kept_off`` its faces that must stay free, ``free_faces`` those that may bear a riser or a
+    neck. ``casting_modulus`` and ``casting_time``, where given,
     replace the computed ones. ``shrinkage`` is what is fed from the full mould on,
     ``freezing_shrinkage`` the part of it on freezing; None where not known. ``neck_length`` and
     ``neck_thickness`` (m) are the caller's; ``foot_joined`` says that the riser's own foot is one
@@ -87,6 +90,9 @@ class RiserInputs:
     unreached: tuple[str, ...]
     face_share: float = 1.0
     face_across: float | None = None
+    feeds_first: str = ""
+    kept_off: tuple[str, ...] = ()
+    free_faces: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -180,12 +186,11 @@ def foot_area(inputs: RiserInputs, foot: float) -> float:
         return plain(np.minimum(on_face, inputs.face_area))
 
 
-def room_for_foot(inputs: RiserInputs, foot: float) -> float:
-    """What a foot of this diameter (m) should fit into: over the hole of a ring, once it spans that."""
-    wall, across = inputs.face_width or 0.0, inputs.face_across
-    if across is None:
-        return wall
-    return plain(np.where(foot > across - 2.0 * wall, across, wall))
+def covers_hole(inputs: RiserInputs, foot: float) -> bool:
+    """Whether a foot of this diameter (m) reaches right over the hole of the ring it stands on."""
+    if inputs.face_across is None or inputs.face_width is None:
+        return False
+    return bool(np.any(foot > inputs.face_across - 2.0 * inputs.face_width))
 
 
 def cooling_ends(inputs: RiserInputs, diameter: float) -> float:
@@ -309,8 +314,10 @@ def _place_checks(
     """Foot, neck, and whether metal can get from the riser to every section."""
     checks = []
     if inputs.stands_on is not None and inputs.face_width is not None:
-        width = room_for_foot(inputs, decision.foot)
-        checks.append(check_foot(decision.foot, width, inputs.stands_on))
+        over = covers_hole(inputs, decision.foot)
+        checks.append(check_foot(decision.foot, inputs.face_width, inputs.stands_on, over))
+    if inputs.kept_off:
+        checks.append(check_face(inputs.feeds_first, inputs.face, inputs.free_faces, inputs.kept_off))
     if decision.neck is not None and casting.modulus is not None:
         needed = neck_ratio_needed(inputs.neck_length, decision.neck)
         checks.append(check_neck(decision.neck, casting.modulus, needed))

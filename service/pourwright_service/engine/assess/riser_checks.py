@@ -63,6 +63,24 @@ REACH = check_kind(
 )
 
 
+FACE_FREE = check_kind(
+    "riser-face-free",
+    "The riser keeps off the faces that must stay free",
+    kind="count",
+    sense="at least",
+    source="COMMON-PRACTICE",
+)
+ZONE = check_kind(
+    "riser-zone",
+    "One riser reaches the other heavy section through the thinner metal between",
+    kind="length",
+    sense="at most",
+    source="FEEDING-DISTANCE",
+    else_="warn",
+    margin=True,
+)
+
+
 def check_time(time: float, casting_time: float, ratio: float, last: str) -> Check:
     """Freezing time of the riser (s) against that of the casting times the ratio asked."""
     needed = ratio * casting_time
@@ -128,8 +146,11 @@ def check_volume(given: float, needed: float, shrinkage: float, efficiency: floa
     )
 
 
-def check_foot(foot: float, width: float, stands_on: str) -> Check:
-    """Diameter of the foot against the width of the face it stands on (m)."""
+def check_foot(foot: float, width: float, stands_on: str, over_hole: bool = False) -> Check:
+    """Diameter of the foot against the width of the face it stands on (m).
+
+    Of a ring that is its wall: a riser ``over_hole`` stands on the core or sand in it.
+    """
     parts: dict[str, tuple[float, str] | str] = {
         "d": (foot, "length"),
         "w": (width, "length"),
@@ -141,8 +162,78 @@ def check_foot(foot: float, width: float, stands_on: str) -> Check:
         subject="/riser",
         ok=Say("The riser fits on {s}.", **parts),
         bad=Say(
+            "The riser ({d} across) covers the hole of {s}, whose wall is {w} thick: it stands on the core "
+            "or sand there, which must be held down and vented another way, and the hole must be cut out of "
+            "it afterwards. Use a neck or a side riser if that does not suit.",
+            **parts,
+        )
+        if over_hole
+        else Say(
             "The riser is wider than the face of {s} it stands on ({d} on {w}): the rest of its foot rests "
             "on sand. Use a neck, a side riser or a taller, slimmer one.",
+            **parts,
+        ),
+    )
+
+
+def check_face(
+    section: str,
+    face: str | None,
+    free: tuple[str, ...],
+    kept_off: tuple[str, ...],
+    *,
+    found: bool = True,
+) -> Check:
+    """Whether the riser keeps off the faces that must stay free.
+
+    ``face`` is the one it stands on, None for a riser beside the casting, whose neck may come in
+    at any that is ``free``. Not ``found``: there is no face for it, or the one wanted is kept off.
+    """
+    parts = {
+        "s": section,
+        "f": face or "",
+        "free": ", ".join(free),
+        "kept": ", ".join(kept_off),
+    }
+    if face is None:
+        ok = Say("Bring the neck in at one of these faces of {s}: {free}. These stay free: {kept}.", **parts)
+    else:
+        ok = Say("The riser stands on the {f} of {s}; these faces stay free: {kept}.", **parts)
+    if not free:
+        words = "No riser can stand on {s} or beside it: every face of it is to stay free ({kept})."
+    elif face is not None:
+        words = "No riser can stand on the {f} of {s}, which is to stay free. Faces that are left: {free}."
+    else:
+        words = (
+            "No riser can stand on {s}: every flat face of it is to stay free ({kept}). What is left "
+            "({free}) may take the neck of a riser beside it (riser.position side)."
+        )
+    value = 1.0 if found else 0.0
+    return FACE_FREE.judge(value, 1.0, subject="/riser/face", ok=ok, bad=Say(words, **parts))
+
+
+def check_zone(distance: float, thickness: float, one: str, other: str, through: str) -> Check:
+    """Length of thinner metal between two heavy sections against two of its thicknesses (m)."""
+    parts: dict[str, tuple[float, str] | str] = {
+        "d": (distance, "length"),
+        "n": (riser.riser_zone(thickness), "length"),
+        "t": (thickness, "length"),
+        "a": one,
+        "b": other,
+        "w": through,
+    }
+    return ZONE.judge(
+        distance,
+        riser.riser_zone(thickness),
+        subject=one,
+        ok=Say(
+            "One riser feeds {a} and {b}: {d} of {w} lie between them, and a riser feeds on through two "
+            "thicknesses, {n} (measured on steel plates; a guide for other metals that freeze short).",
+            **parts,
+        ),
+        bad=Say(
+            "One riser does not feed both {a} and {b}: {d} of {w} lie between them, and it reaches through "
+            "two thicknesses, {n} (measured on steel plates). Give {a} a riser of its own.",
             **parts,
         ),
     )

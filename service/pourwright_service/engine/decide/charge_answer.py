@@ -1,18 +1,19 @@
 """The charge as an answer: lines, composition, costs, and the sentence a beginner needs first."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import numpy as np
 
 from ..assess.charge import ChargeAssessment, ChargeDecision, ChargeInputs, Side
-from ..assess.charge_intervals import Array
 from ..checks import Verdict
 from ..ledger import Say
 from .charge_matrices import limit_of
 from .charge_mend import largest_melt, metal_at_hand
 from .charge_purchase import Purchase
+from .charge_relax import Relaxed, cost_of
 from .charge_stock import ADDITIONS
+from .charge_why import aim_distance
 
 DUST = 1e-9
 """Share of the melt below which something lacking is the rounding of floats."""
@@ -22,18 +23,30 @@ NAMED = 4
 
 
 def charge_result(
-    inputs: ChargeInputs, decision: ChargeDecision, found: ChargeAssessment, purchase: Sequence[Purchase]
+    inputs: ChargeInputs,
+    decision: ChargeDecision,
+    found: ChargeAssessment,
+    purchase: Sequence[Purchase],
+    *,
+    why: Mapping[int, Say] | None = None,
+    relaxed: Sequence[Relaxed] | None = None,
 ) -> dict[str, Any]:
-    """The result as the answer's schema lays it out; lines in the order of the request."""
-    certain, middle = _cost(inputs, decision.certain), _cost(inputs, decision.middle)
-    lines = _lines(inputs, decision, found)
+    """The result as the answer's schema lays it out; lines in the order of the request.
+
+    ``why``: of each item, why no more of it is charged, where that was worked out. ``relaxed``: what
+    each limit costs, where that was asked for.
+    """
+    certain, middle = cost_of(inputs, decision.certain), cost_of(inputs, decision.middle)
+    lines = charge_lines(inputs, decision, found, why)
     nearest = decision.outcome == "nearest"
     return {
         "outcome": decision.outcome,
         "margin": inputs.margin,
         "objective": inputs.objective,
         "charge": sorted(lines, key=lambda line: line["place"]),
-        "composition": _composition(inputs, found),
+        "composition": composition_lines(inputs, found),
+        "scrap_ratio": _scrap(inputs, decision) / found.charged_mass if found.charged_mass else None,
+        "aim_distance": aim_distance(inputs, decision.masses),
         "charged_mass": found.charged_mass,
         "heel_mass": found.heel_mass,
         "melt_mass": found.melt_mass,
@@ -49,25 +62,41 @@ def charge_result(
         "cost_for_certain": certain,
         "cost_at_middle": middle,
         "price_of_certainty": certain - middle,
-        "binding": [_side(inputs, side) for side in decision.binding],
-        "doubtful": [_side(inputs, side) for side in decision.doubtful],
+        "binding": [side_line(inputs, side) for side in decision.binding],
+        "doubtful": [side_line(inputs, side) for side in decision.doubtful],
+        "relaxation": None if relaxed is None else [_relaxed_line(inputs, one) for one in relaxed],
         "largest_melt": largest_melt(inputs, robust=inputs.margin == "robust") if nearest else None,
         "metal_at_hand": metal_at_hand(inputs) if nearest else None,
         "purchase": list(purchase),
     }
 
 
-def _cost(inputs: ChargeInputs, masses: Array | None) -> float:
-    """Cost of a charge; NaN where there is none, or where a price is unknown."""
-    if masses is None:
-        return float("nan")
-    return float(np.where(masses > 0.0, masses * inputs.price, 0.0).sum())
+def _scrap(inputs: ChargeInputs, decision: ChargeDecision) -> float:
+    """Mass of scrap and returns in the charge, kg."""
+    return float(decision.masses[: inputs.heel] @ ~inputs.new_metal[: inputs.heel])
 
 
-def _lines(inputs: ChargeInputs, decision: ChargeDecision, found: ChargeAssessment) -> list[dict[str, Any]]:
-    """Every stock item: what is charged of it, or why nothing is."""
+def _relaxed_line(inputs: ChargeInputs, relaxed: Relaxed) -> dict[str, Any]:
+    return {
+        **side_line(inputs, relaxed.side),
+        "widened_percent": _percent(relaxed.widened),
+        "keeps": relaxed.keeps,
+        "cost": relaxed.cost,
+        "saving": relaxed.saving,
+    }
+
+
+def charge_lines(
+    inputs: ChargeInputs,
+    decision: ChargeDecision,
+    found: ChargeAssessment,
+    why: Mapping[int, Say] | None = None,
+) -> list[dict[str, Any]]:
+    """Every stock item: what is charged of it, and why no more is, or nothing."""
     masses, pieces = decision.masses.tolist(), inputs.piece.tolist()
-    reasons = _why_not(inputs) if decision.outcome != "given" else [None] * inputs.heel
+    facts = _why_not(inputs) if decision.outcome != "given" else [None] * inputs.heel
+    reasons = [None if mass else fact for mass, fact in zip(masses, facts, strict=False)]
+    told = why or {}
     return [
         {
             "place": inputs.places[k],
@@ -77,14 +106,14 @@ def _lines(inputs: ChargeInputs, decision: ChargeDecision, found: ChargeAssessme
             "pieces": round(masses[k] / pieces[k]) if pieces[k] else None,
             "share": masses[k] / found.charged_mass if found.charged_mass else 0.0,
             "cost": found.item_costs[k],
-            "why": None if masses[k] else reasons[k],
+            "why": told.get(k, reasons[k]),
         }
         for k in range(inputs.heel)
     ]
 
 
 def _why_not(inputs: ChargeInputs) -> list[str | None]:
-    """Why each item, if it is one, stays in stock."""
+    """What about each item, by its own composition, speaks against it: a word where nothing was solved."""
     own = inputs.composition * inputs.recovery
     share = own / np.maximum(own.sum(axis=1), 1e-30)[:, None]
     unwanted = (inputs.maxima < 1.0) & (inputs.minima <= 0.0)
@@ -108,9 +137,9 @@ def _why_not(inputs: ChargeInputs) -> list[str | None]:
     return reasons
 
 
-def _composition(inputs: ChargeInputs, found: ChargeAssessment) -> list[dict[str, Any]]:
+def composition_lines(inputs: ChargeInputs, found: ChargeAssessment) -> list[dict[str, Any]]:
     """The melt by element, the richest first."""
-    minima, maxima = inputs.minima.tolist(), inputs.maxima.tolist()
+    minima, maxima, aims = inputs.minima.tolist(), inputs.maxima.tolist(), inputs.aim.tolist()
     rows = [
         {
             "element": element,
@@ -119,6 +148,7 @@ def _composition(inputs: ChargeInputs, found: ChargeAssessment) -> list[dict[str
             "high_percent": _percent(found.share_high[e]),
             "minimum_percent": _percent(minima[e]) if minima[e] > 0.0 else None,
             "maximum_percent": _percent(maxima[e]) if maxima[e] < 1.0 else None,
+            "aim_percent": _percent(aims[e]) if aims[e] == aims[e] else None,
         }
         for e, element in enumerate(inputs.elements)
     ]
@@ -137,7 +167,8 @@ def _losses(inputs: ChargeInputs, found: ChargeAssessment) -> list[dict[str, Any
     return sorted(rows, key=lambda row: (-row["mass"], row["element"]))
 
 
-def _side(inputs: ChargeInputs, side: Side) -> dict[str, Any]:
+def side_line(inputs: ChargeInputs, side: Side) -> dict[str, Any]:
+    """A limit of the melt, as the answer's schema lays it out."""
     return {
         "element": inputs.elements[side[0]],
         "side": side[1],
@@ -155,7 +186,7 @@ def charge_sentence(
 ) -> tuple[Say, Verdict]:
     """The first sentence, and the verdict that it adds to the checks'."""
     used = [(float(decision.masses[k]), inputs.items[k]) for k in range(inputs.heel)]
-    lines = _listed("Charge", sorted((pair for pair in used if pair[0] > 0.0), reverse=True), "m")
+    lines = listed("Charge", sorted((pair for pair in used if pair[0] > 0.0), reverse=True), "m")
     if decision.outcome == "given":
         return Say("Your charge melts down to {melt}.", melt=(found.melt_mass, "mass")), "pass"
     if decision.outcome == inputs.margin:
@@ -164,7 +195,7 @@ def charge_sentence(
         if inputs.margin == "robust":
             return lines.then(Say("Every limit is kept even where the recoveries fall out badly.")), "pass"
         return lines.then(Say("Every limit is kept at middle recoveries.")), "pass"
-    buy = _listed("To mend that, buy", [(bought.mass, bought.name) for bought in purchase], "b")
+    buy = listed("To mend that, buy", [(bought.mass, bought.name) for bought in purchase], "b")
     if decision.outcome == "nominal":
         names = ", ".join(f"{inputs.elements[e]} ({side})" for e, side in decision.doubtful)
         sure = Say(
@@ -172,8 +203,7 @@ def charge_sentence(
             "{doubtful}.",
             doubtful=names or "all of them at once",
         )
-        sample = Say("Nothing that can be bought would be certain to: take a sample before you pour.")
-        return lines.then(sure).then(buy if purchase else sample), "warn"
+        return lines.then(sure).then(buy if purchase else _no_purchase(inputs, decision, found)), "warn"
     say = Say("This stock cannot make the melt.")
     for check in found.checks:
         if check.verdict == "fail":
@@ -182,7 +212,27 @@ def charge_sentence(
     return (say.then(buy) if purchase else say), "fail"
 
 
-def _listed(verb: str, pairs: Sequence[tuple[float, str]], letter: str) -> Say:
+def _no_purchase(inputs: ChargeInputs, decision: ChargeDecision, found: ChargeAssessment) -> Say:
+    """Why nothing that can be bought makes it certain: an element that strays farther than its limits."""
+    sample = Say("Nothing that can be bought would be certain to: take a sample before you pour.")
+    for e, _ in decision.doubtful:
+        least, most = float(inputs.minima[e]), float(inputs.maxima[e])
+        low, high = found.share_low[e], found.share_high[e]
+        if high - low > most - least:
+            wide = Say(
+                "What melting takes moves {element} anywhere from {low} to {high}, and the limits leave only "
+                "{least} to {most}.",
+                element=inputs.elements[e],
+                low=(low, "fraction"),
+                high=(high, "fraction"),
+                least=(least, "fraction"),
+                most=(most, "fraction"),
+            )
+            return wide.then(sample)
+    return sample
+
+
+def listed(verb: str, pairs: Sequence[tuple[float, str]], letter: str) -> Say:
     """``verb`` 1.2 kg of this, 0.3 kg of that."""
     words = [f"{{{letter}{k}}} of {{{letter}{k}_name}}" for k in range(min(len(pairs), NAMED))]
     if len(pairs) > NAMED:

@@ -54,7 +54,11 @@ class Heel:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ChargeCase:
-    """What is to be melted, from which stock. ``melt_mass`` is molten, after loss, heel included."""
+    """What is to be melted, from which stock. ``melt_mass`` is molten, after loss, heel included.
+
+    ``explain``: say of each item why no more of it is charged. ``relaxation``: say what each limit
+    costs, by widening it.
+    """
 
     melt_mass: float
     stock: tuple[StockItem, ...]
@@ -69,6 +73,8 @@ class ChargeCase:
     smallest_addition: float | None = None
     heel: Heel | None = None
     currency: str | None = None
+    explain: bool | None = None
+    relaxation: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

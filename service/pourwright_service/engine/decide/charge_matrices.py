@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 import numpy.typing as npt
 
-from ..assess.charge import ChargeInputs
+from ..assess.charge import ChargeInputs, Side
 from ..assess.charge_intervals import Array
 
 PARTS = 1000.0
@@ -22,8 +22,15 @@ MOST = 20.0 * PARTS
 ZERO_LIMIT = 1e-4
 """What a limit of nothing at all counts as where something is divided by it: 0.01 %."""
 
+TOUCHED = 1e-7
+"""A limit nearer than this share of itself holds the charge where it is."""
+
 DIVIDED, PIECES, ABSENT_OR = 0, 1, 2
 """Kinds of variable, numbered as the solver does: any mass; a count; zero or within bounds."""
+
+
+UNNAMED_ROW = (-5, "unnamed")
+"""Labels the row of all elements together that the specification does not name."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,7 +39,8 @@ class Program:
 
     R rows by V variables; ``kinds`` (V). The first ``items`` variables times ``unit`` (items) are
     masses in kg. ``labels`` (R) names each row: (element index, "minimum" or "maximum"), or
-    (-1, "melt").
+    (-1, "melt"), or UNNAMED_ROW. ``gap``: a charge of whole pieces that no other can better by more
+    than this share is the best.
     """
 
     costs: tuple[Array, ...]
@@ -45,6 +53,7 @@ class Program:
     unit: Array
     items: int
     labels: tuple[tuple[int, str], ...]
+    gap: float = 1e-6
 
     def masses(self, values: Array) -> Array:
         """Masses of the items in kg."""
@@ -76,6 +85,51 @@ def limit_rows(inputs: ChargeInputs, *, robust: bool) -> tuple[Array, list[tuple
     )
     labels = [(int(e), "minimum") for e in least] + [(int(e), "maximum") for e in most]
     return rows, labels
+
+
+def touched_limits(inputs: ChargeInputs, masses: Array, *, robust: bool) -> tuple[Side, ...]:
+    """The limits that the charge lies on."""
+    rows, labels = limit_rows(inputs, robust=robust)
+    melt = float(masses.sum())
+    return tuple(
+        label
+        for label, slack in zip(labels, rows @ masses, strict=True)
+        if abs(slack) <= TOUCHED * max(limit_of(inputs, label), TOUCHED) * melt
+    )
+
+
+def unnamed_row(inputs: ChargeInputs) -> Array:
+    """``row @ mass >= 0`` (n) where the elements that nobody named stay as few as they should.
+
+    At middle recoveries, as the check of it; ``rest`` is not an element.
+    """
+    metal = inputs.composition * inputs.recovery
+    strange = ~inputs.named
+    strange[-1] = False
+    row: Array = inputs.unnamed_limit * metal.sum(axis=1) - metal[:, strange].sum(axis=1)
+    return row
+
+
+def as_decided(inputs: ChargeInputs, masses: Array) -> ChargeInputs:
+    """The inputs with unnamed elements allowed for, where the charge holds more of them than it should:
+    it was chosen so because nothing better was to be had."""
+    if not np.isfinite(inputs.unnamed_limit):
+        return inputs
+    few = float(unnamed_row(inputs) @ masses) >= -1e-9 * float(masses.sum())
+    return inputs if few else replace(inputs, unnamed_limit=np.inf)
+
+
+def tails_of(inputs: ChargeInputs, label: tuple[int, str], *, robust: bool) -> tuple[Array, Array]:
+    """Metal (n) left per mass of each item: of the limit's element and of everything else, at the ends
+    that the limit has to stand (robust), or at the middle."""
+    element, side = label
+    if not robust:
+        metal = inputs.composition * inputs.recovery
+        return metal[:, element], metal.sum(axis=1) - metal[:, element]
+    ends = inputs.ends
+    if side == "minimum":
+        return ends.own_low[:, element], ends.others_high[:, element]
+    return ends.own_high[:, element], ends.others_low[:, element]
 
 
 def limit_of(inputs: ChargeInputs, label: tuple[int, str]) -> float:
@@ -111,6 +165,12 @@ def assemble(inputs: ChargeInputs, *, robust: bool, melt: float | None = None) -
     labels = [labels[k] for k in kept] + [(-1, "melt")]
     low = np.zeros(len(labels))
     low[-1] = PARTS if melt is None else melt / scale
+    if np.isfinite(inputs.unnamed_limit):
+        strange = unnamed_row(inputs) / max(inputs.unnamed_limit, ZERO_LIMIT)
+        if (strange < 0.0).any():
+            rows = np.vstack((rows, strange * per_variable))
+            low = np.append(low, 0.0)
+            labels.append(UNNAMED_ROW)
     high = np.full(len(labels), np.inf)
     rows, low, high, labels = _without_twins(inputs, rows, low, high, labels)
     floor, ceiling, kinds = _bounds(inputs, unit)

@@ -61,16 +61,21 @@ def largest_melt(inputs: ChargeInputs, *, robust: bool) -> float:
     return 0.0 if found is None else float(-cost @ found.values) / PARTS * inputs.melt_mass
 
 
-def doubtful_limits(inputs: ChargeInputs) -> tuple[Side, ...]:
-    """The limits that no charge keeps for certain, whole pieces and lots left aside."""
-    program, sides = _elastic(inputs, assemble(inputs, robust=True))
+def doubtful_limits(
+    inputs: ChargeInputs, *, robust: bool = True, melt: float | None = None
+) -> tuple[Side, ...]:
+    """The limits that no charge keeps (for certain, where ``robust``), whole pieces and lots left aside.
+
+    ``melt`` (kg) replaces the melt asked for.
+    """
+    program, sides = elastic(inputs, assemble(inputs, robust=robust, melt=melt))
     floor = np.where(program.kinds == ABSENT_OR, 0.0, program.floor)
     program = replace(program, costs=program.costs[:1], floor=floor, kinds=np.full(len(floor), DIVIDED))
     try:
         found = solve(program, ties=False)
     except SearchStopped:
         found = None
-    return () if found is None else _giving(inputs, sides, found.values)
+    return () if found is None else broken_by(inputs, sides, found.values)
 
 
 def nearest_charge(inputs: ChargeInputs) -> Nearest:
@@ -91,7 +96,7 @@ def nearest_charge(inputs: ChargeInputs) -> Nearest:
             if found is not None:
                 return Nearest(masses=program.masses(found.values), broken=(), gap=found.gap)
     wanted = min(inputs.melt_mass, at_hand * (1.0 - SHORT))
-    program, sides = _elastic(inputs, assemble(inputs, robust=False, melt=wanted))
+    program, sides = elastic(inputs, assemble(inputs, robust=False, melt=wanted))
     try:
         found = solve(program)
     except SearchStopped:
@@ -100,12 +105,12 @@ def nearest_charge(inputs: ChargeInputs) -> Nearest:
         return Nearest(masses=np.zeros(len(inputs.items)), broken=(), gap=1.0)
     return Nearest(
         masses=program.masses(found.values),
-        broken=_giving(inputs, sides, found.values),
+        broken=broken_by(inputs, sides, found.values),
         gap=found.gap,
     )
 
 
-def _giving(inputs: ChargeInputs, sides: list[Side], values: Array) -> tuple[Side, ...]:
+def broken_by(inputs: ChargeInputs, sides: list[Side], values: Array) -> tuple[Side, ...]:
     """The limits that give way, by the variables that come last."""
     gives = values[len(values) - len(sides) :]
     return tuple(
@@ -115,7 +120,7 @@ def _giving(inputs: ChargeInputs, sides: list[Side], values: Array) -> tuple[Sid
     )
 
 
-def _elastic(inputs: ChargeInputs, program: Program) -> tuple[Program, list[Side]]:
+def elastic(inputs: ChargeInputs, program: Program) -> tuple[Program, list[Side]]:
     """The program with every limit allowed to give, at a price of one per band, and those limits.
 
     The variables that say how much they give come last; an equation may give on either side.

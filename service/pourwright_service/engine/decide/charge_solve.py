@@ -28,9 +28,6 @@ ACTIVE = 1e-6
 SAME = 1e-9
 """Costs that differ by less than this ratio are equal."""
 
-GAP = 1e-6
-"""A charge of whole pieces that no other can better by more than this share is the best."""
-
 LESSER = 1e-4
 """Weight of an objective beside the one before it, while whole numbers are searched for."""
 
@@ -72,7 +69,7 @@ def start_together(first: Program, second: Program) -> tuple[Array | None, Array
         rows=np.block([[first.rows, corner], [other, second.rows]]),
         low=np.concatenate((first.low, second.low)),
         high=np.concatenate((first.high, second.high)),
-        floor=np.concatenate((_open(first).floor, _open(second).floor)),
+        floor=np.concatenate((set_free(first).floor, set_free(second).floor)),
         ceiling=np.concatenate((first.ceiling, second.ceiling)),
         kinds=np.full(split + len(second.floor), DIVIDED),
     )
@@ -89,7 +86,7 @@ def solve(program: Program, start: Array | None = None, *, ties: bool = True) ->
     ``start``: the first objective's optimum, counts and lots left aside, where it is known.
     ``ties``: among equals take the fewest items. Raises SearchStopped.
     """
-    values, only, last = _in_order(_open(program), start)
+    values, only, last = _in_order(set_free(program), start)
     if values is None:
         return None
     if ties and not only:
@@ -98,6 +95,14 @@ def solve(program: Program, start: Array | None = None, *, ties: bool = True) ->
     if _broken_most(program, values) < 0:
         return Solution(values=values)
     return _searched(program, None if len(program.costs) > 1 else values, ties=ties)
+
+
+def solved(program: Program) -> Solution | None:
+    """One optimum of the program, any of equal ones; None also where the search was stopped."""
+    try:
+        return solve(program, ties=False)
+    except SearchStopped:
+        return None
 
 
 def _in_order(program: Program, start: Array | None = None) -> tuple[Array | None, bool, Program]:
@@ -153,7 +158,7 @@ def _branched(program: Program, cost: Array, root: Array | None) -> Solution | N
     """
     best: Array | None = None
     least = np.inf
-    stack = [_open(program)]
+    stack = [set_free(program)]
     for _ in range(STEPS):
         if not stack:
             return None if best is None else Solution(values=best)
@@ -165,7 +170,7 @@ def _branched(program: Program, cost: Array, root: Array | None) -> Solution | N
             values = _vertex(node, cost, found.values)[0]
         root = None
         reached = float(cost @ values)
-        if reached >= least - GAP * abs(least):
+        if reached >= least - program.gap * abs(least):
             continue
         broken = _broken_most(program, values)
         if broken < 0:
@@ -175,14 +180,18 @@ def _branched(program: Program, cost: Array, root: Array | None) -> Solution | N
     return None
 
 
-def _open(program: Program) -> Program:
+def set_free(program: Program) -> Program:
     """The program with counts and lots set free: anything from zero to the ceiling."""
+    if not program.kinds.any():
+        return program
     free = np.where(program.kinds == ABSENT_OR, 0.0, program.floor)
     return replace(program, floor=free, kinds=np.full(len(free), DIVIDED))
 
 
 def _broken_most(program: Program, values: Array) -> int:
     """The variable farthest from a whole count or an allowed lot; -1 where all are in order."""
+    if not program.kinds.any():
+        return -1
     counted, lots = program.kinds == PIECES, program.kinds == ABSENT_OR
     away = np.where(counted, np.abs(values - np.round(values)), 0.0)
     inside = lots & (values > 0.0) & (values < program.floor)
@@ -233,7 +242,7 @@ def _highs(program: Program, cost: Array, nodes: int = NODES) -> Solution | None
         integrality=program.kinds,
         bounds=optimize.Bounds(program.floor, program.ceiling),
         constraints=optimize.LinearConstraint(program.rows, program.low, program.high),
-        options={"mip_rel_gap": GAP, "node_limit": nodes} if whole else {"presolve": False},
+        options={"mip_rel_gap": program.gap, "node_limit": nodes} if whole else {"presolve": False},
     )
     if result.x is not None:
         values = np.clip(np.asarray(result.x, dtype=float), 0.0, program.ceiling)

@@ -5,11 +5,12 @@ order in which it was sent.
 """
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 import numpy as np
 
 from ..assess.charge import ChargeInputs
-from ..assess.charge_intervals import Array, extremes
+from ..assess.charge_intervals import Array, Flags, extremes
 from ..assess.hazards import StockPiece, hazards_of_stock
 from ..ledger import Ledger, MissingValue, Say
 from ..tables.alloys import find_alloy
@@ -35,9 +36,10 @@ NEW_METAL = frozenset(("ingot", "pure metal", "master alloy"))
 ADDITIONS = frozenset(("pure metal", "master alloy"))
 
 
-def prepare_charge(case: ChargeCase, ledger: Ledger) -> ChargeInputs:
+def prepare_charge(case: ChargeCase, ledger: Ledger, *, harmless: bool = False) -> ChargeInputs:
     """Everything resolved: compositions, recoveries, lots, limits, as arrays in one order.
 
+    ``harmless``: the stock's hazards have been looked through already, and nothing of it is refused.
     Raises MissingValue without a specification, ValueError for a composition beyond 100.5 %.
     """
     target = target_of(case, ledger)
@@ -47,7 +49,7 @@ def prepare_charge(case: ChargeCase, ledger: Ledger) -> ChargeInputs:
         _ranges(item.composition_percent, item.alloy, f"/stock/{i}", item.name, ledger)
         for i, item in zip(order, items, strict=True)
     ]
-    refused = _hazards(items, order, boxes, ledger)
+    refused = set() if harmless else _hazards(items, order, boxes, ledger)
     usable = [
         box is not None and ledger.place(f"/stock/{i}") not in refused
         for i, box in zip(order, boxes, strict=True)
@@ -56,7 +58,7 @@ def prepare_charge(case: ChargeCase, ledger: Ledger) -> ChargeInputs:
         boxes.append(_heel_ranges(case, ledger))
     found = {element for box in boxes if box for element in box} | set(target.limits) | set(target.aim)
     elements = (*sorted(found - {REST}), REST)
-    share_low, share_high, share = _compositions(boxes, elements)
+    share_low, share_high, share, told = _compositions(boxes, elements)
     family = target.family or _richest(share[: len(items)], elements)
     good_low, good_high = _recoveries(case, items, order, elements, family, share, ledger)
     kinds = _kinds(items, order, share, elements, family, ledger)
@@ -77,6 +79,8 @@ def prepare_charge(case: ChargeCase, ledger: Ledger) -> ChargeInputs:
         maxima=maxima,
         aim=np.array([target.aim.get(e, np.nan) / 100.0 for e in elements]),
         named=np.array([e in target.named for e in elements]),
+        told=told,
+        family=family,
         unnamed_limit=target.unnamed / 100.0,
         price=np.array([np.nan if item.price is None else item.price for item in items] + none),
         available=np.array([available for _, available in amounts] + heel),
@@ -120,6 +124,21 @@ def _hazards(
         ledger,
     )
     return {caution.subject for caution in ledger.cautions.values() if caution.severity == "refuse"}
+
+
+def known_stock(stock: Sequence[StockItem], ledger: Ledger) -> list[tuple[int, StockItem]]:
+    """The stock that may be charged, with its places: every composition filled in, and what is refused
+    or of unknown composition left out, which the ledger is told of."""
+    boxes = [
+        _ranges(item.composition_percent, item.alloy, f"/stock/{i}", item.name, ledger)
+        for i, item in enumerate(stock)
+    ]
+    refused = _hazards(stock, range(len(stock)), boxes, ledger)
+    return [
+        (i, replace(item, composition_percent=box))
+        for i, (item, box) in enumerate(zip(stock, boxes, strict=True))
+        if box is not None and ledger.place(f"/stock/{i}") not in refused
+    ]
 
 
 def _heel_ranges(case: ChargeCase, ledger: Ledger) -> Ranges:
@@ -179,16 +198,21 @@ def _ranges(
     )
 
 
-def _compositions(boxes: Sequence[Ranges | None], elements: Sequence[str]) -> tuple[Array, Array, Array]:
-    """Lowest, highest and middle shares (n, E), ``rest`` filling up to one.
+def _compositions(
+    boxes: Sequence[Ranges | None], elements: Sequence[str]
+) -> tuple[Array, Array, Array, Flags]:
+    """Lowest, highest and middle shares (n, E), ``rest`` filling up to one, and which of them were told.
 
     Shares that add up to a little more than one are scaled down. The middle of wide intervals is
     drawn towards their low ends until it adds up to one.
     """
-    nothing: Ranges = {}
-    told = [[(box or nothing).get(element, (0.0, 0.0)) for element in elements] for box in boxes]
-    low = np.array([[least or 0.0 for least, _ in row] for row in told]) / 100.0
-    high = np.array([[100.0 if most is None else most for _, most in row] for row in told]) / 100.0
+    column = {element: k for k, element in enumerate(elements)}
+    lows, highs, names = ([[nothing] * len(elements) for _ in boxes] for nothing in (0.0, 0.0, False))
+    for box, lowest, highest, named in zip(boxes, lows, highs, names, strict=True):
+        for element, (least, most) in (box or {}).items():
+            k = column[element]
+            lowest[k], highest[k], named[k] = least or 0.0, 100.0 if most is None else most, True
+    low, high, told = np.array(lows) / 100.0, np.array(highs) / 100.0, np.array(names)
     over = low.sum(axis=1)
     if over.max(initial=0.0) > MOST_PERCENT / 100.0 * (1.0 + 1e-12):
         raise ValueError(f"a composition adds up to more than {MOST_PERCENT} %")
@@ -206,7 +230,7 @@ def _compositions(boxes: Sequence[Ranges | None], elements: Sequence[str]) -> tu
     least = np.maximum(low[:, -1], 1.0 - others_high)
     low[:, -1] = np.where(loose, np.minimum(least, middle[:, -1]), middle[:, -1])
     high[:, -1] = np.where(loose, np.maximum(1.0 - low[:, :-1].sum(axis=1), middle[:, -1]), middle[:, -1])
-    return low, high, middle
+    return low, high, middle, told
 
 
 def _recoveries(
@@ -289,7 +313,8 @@ def _kinds(
     family: str | None,
     ledger: Ledger,
 ) -> list[str]:
-    """Scrap, unless it is an ingot, or an element of its own that is not the melt's base."""
+    """Scrap, unless it is called a master alloy, or is an ingot, or an element of its own that is not the
+    melt's base."""
     base = BASES.get(family or "", "")
     alone = (share[:, :-1] >= PURE) & (np.array(elements[:-1]) != base)
     pure = alone.any(axis=1).tolist()
@@ -298,7 +323,8 @@ def _kinds(
         kind = item.kind
         if kind is None:
             ingot = item.form == "ingot" or (item.alloy is not None and item.form is None)
-            kind = "pure metal" if pure[row] else "ingot" if ingot else "scrap"
+            master = "master alloy" in item.name.casefold()
+            kind = "master alloy" if master else "pure metal" if pure[row] else "ingot" if ingot else "scrap"
             if kind != "scrap":
                 pointer = f"/stock/{order[row]}/kind"
                 ledger.use(pointer, None, kind, "text", provenance="rule", source="COMMON-PRACTICE")

@@ -1,6 +1,7 @@
 """Freezing: when does each section of a casting freeze, which one last, and can metal reach it."""
 
-from collections.abc import Mapping, Sequence
+import math
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -15,13 +16,17 @@ from ..assess.freezing import (
     cooling_of,
     cores_suffice,
     feed_steps,
+    feeds,
     freeze,
 )
 from ..assess.freezing_checks import check_curvature
+from ..assess.junctions import JunctionAssessment
 from ..checks import Check
+from ..geometry.joins import Joint, joints
 from ..geometry.sections import Fault, Section, SectionFault, SectionMeasure, measure
 from ..ledger import Ledger, MissingValue, Say
 from .heat import Heat, HeatCase, MouldCase, heat_of
+from .junctions import junction_checks, junction_results, junctions_of
 from .metal import metal_of
 
 
@@ -55,13 +60,18 @@ class Sections:
 
     measures: tuple[SectionMeasure, ...]
     bodies: tuple[Body, ...]
-    joins: frozenset[tuple[str, str]]
+    joints: tuple[Joint, ...]
     counts: Mapping[str, int]
+
+    @property
+    def joins(self) -> frozenset[tuple[str, str]]:
+        """Which sections are joined, by name."""
+        return frozenset(joint.names for joint in self.joints)
 
     @property
     def volume(self) -> float:
         """Volume of the whole casting, m^3; every piece counted."""
-        return sum(one.volume * self.counts[one.name] for one in self.measures)
+        return math.fsum(one.volume * self.counts[one.name] for one in self.measures)
 
     @property
     def thinnest(self) -> float:
@@ -75,14 +85,13 @@ def read_sections(sections: Sequence[Section], ledger: Ledger) -> Sections:
     Raises SectionFault for sections that cannot be.
     """
     measures = measure(sections, ledger.place("/sections"))
-    bodies, joins, counts = [], set(), {}
+    bodies, counts = [], {}
     for index, (section, one) in enumerate(zip(sections, measures, strict=True)):
         counts[one.name] = section.count
-        joins |= {tuple(sorted((one.name, join.to))) for join in section.joins}
         _report(section, one, f"/sections/{index}", ledger)
         bodies.append(_body(one, f"/sections/{index}"))
-    pairs = frozenset((a, b) for a, b in joins)
-    return Sections(measures=measures, bodies=tuple(bodies), joins=pairs, counts=counts)
+    found, _ = joints(sections, "/sections")
+    return Sections(measures=measures, bodies=tuple(bodies), joints=found, counts=counts)
 
 
 def _body(one: SectionMeasure, pointer: str) -> Body:
@@ -106,6 +115,17 @@ def _body(one: SectionMeasure, pointer: str) -> Body:
 
 def _report(section: Section, one: SectionMeasure, place: str, ledger: Ledger) -> None:
     """Enter what measuring had to choose."""
+    if section.shape in ("tube", "ring") and "inside" not in section.faces:
+        ledger.use(
+            f"{place}/faces/inside",
+            None,
+            "cooling",
+            "text",
+            provenance="common practice",
+            source="COMMON-PRACTICE",
+            note="the mould's own sand stands in the hole, as in printed exercises; say cored where a core "
+            "makes it, which a plan takes for granted",
+        )
     if one.edges_by_default and one.edges_cool is not None:
         ledger.use(
             f"{place}/edges_cool",
@@ -142,12 +162,16 @@ def trial_body(trial: TrialCase | None, ledger: Ledger) -> tuple[Body, float] | 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Order:
-    """Frozen sections, the one that freezes last (or stands under the riser), and the feed path."""
+    """Frozen sections, the one that freezes last (or stands under the riser), and the feed path.
+
+    ``apart`` are the sections that no join connects to the target.
+    """
 
     frozen: dict[str, Frozen]
     last: str
     target: str
     steps: tuple[FeedStep, ...]
+    apart: tuple[str, ...]
     checks: tuple[Check, ...]
 
 
@@ -157,23 +181,30 @@ def freezing_order(
     feeds_to: str | None,
     place: str = "",
     *,
-    stands_on: str | None = None,
+    also: tuple[str, ...] = (),
+    stands_on: Collection[str] = (),
 ) -> Order:
     """Freeze every section and judge the way that feed metal takes to the target.
 
-    The target is ``feeds_to`` or the section that freezes last. ``place`` is the pointer of the
-    object that holds the sections; ``stands_on`` the section under a riser that is there already.
+    The target is ``feeds_to`` or the section that freezes last; ``also`` are sections that need no
+    feed metal through others either. ``place`` is the pointer of the object that holds the
+    sections; ``stands_on`` the sections under risers that are there already.
     Raises SectionFault for a section that nothing can freeze.
     """
     _can_freeze(cooling, sections, place)
     frozen = {body.name: freeze(cooling, body) for body in sections.bodies}
     last = max(frozen.values(), key=lambda one: (one.time, one.body.name)).body.name
     target = feeds_to if feeds_to in frozen else last
-    steps = feed_steps(frozen, sections.joins, target)
-    checks = [check_feed_step(one, place + frozen[one.start].body.pointer, stands_on) for one in steps]
+    steps = feed_steps(frozen, sections.joins, target, *also)
+    checks = [
+        check_feed_step(one, place + frozen[one.start].body.pointer, under_riser=one.end in stands_on)
+        for one in steps
+    ]
     for body in sections.bodies:
         checks += check_curvature(cooling, frozen[body.name], place)
-    return Order(frozen=frozen, last=last, target=target, steps=steps, checks=tuple(checks))
+    fed = {target, *(one.start for one in steps)}
+    apart = tuple(sorted(frozen.keys() - fed))
+    return Order(frozen=frozen, last=last, target=target, steps=steps, apart=apart, checks=tuple(checks))
 
 
 def _can_freeze(cooling: Cooling, sections: Sections, place: str) -> None:
@@ -244,13 +275,15 @@ def decide_freezing(case: FreezingCase) -> Answer:
             ledger,
         )
     except MissingValue as missing:
-        result = order_result(sections, None, None, None)
-        return answer(ledger, result, [], missing.missing.why)
+        found = junctions_of(sections.joints, sections.measures, None, ledger)
+        result = order_result(sections, None, None, None, found)
+        return answer(ledger, result, junction_checks(found), missing.missing.why)
     cooling = cooling_of(heat.inputs)
     order = freezing_order(cooling, sections, case.feeds_to)
     report_cores(cooling, sections, ledger)
-    result = order_result(sections, heat, cooling, order)
-    return answer(ledger, result, [*order.checks, *heat.checks], _sentence(order))
+    found = junctions_of(sections.joints, sections.measures, order.frozen, ledger)
+    result = order_result(sections, heat, cooling, order, found)
+    return answer(ledger, result, [*order.checks, *heat.checks, *junction_checks(found)], _sentence(order))
 
 
 def known_section(sections: Sections, name: str | None, pointer: str) -> None:
@@ -273,8 +306,13 @@ def _sentence(order: Order) -> Say:
 
 
 def order_result(
-    sections: Sections, heat: Heat | None, cooling: Cooling | None, order: Order | None
+    sections: Sections,
+    heat: Heat | None,
+    cooling: Cooling | None,
+    order: Order | None,
+    junctions: Sequence[JunctionAssessment],
 ) -> dict[str, Any]:
+    """The result as the answer's schema lays it out; without ``order`` no time is told."""
     return {
         "volume": sections.volume,
         "mould_constant": cooling.mould_constant if cooling else None,
@@ -287,10 +325,28 @@ def order_result(
         "sections": section_results(sections, order),
         "last_to_freeze": order.last if order else None,
         "freezing_time": order.frozen[order.last].time if order else None,
-        "feed_path": [{"start": s.start, "end": s.end, "step": s.ratio} for s in order.steps]
-        if order
-        else [],
+        "feed_path": _feed_path(order) if order else [],
+        "apart": list(order.apart) if order else [],
+        "junctions": junction_results(junctions),
     }
+
+
+def _feed_path(order: Order) -> list[dict[str, Any]]:
+    """Every step, and the whole way on to the target."""
+    ways: dict[str, list[str]] = {order.target: [order.target]}
+    for one in order.steps:
+        # A step starts from a section already reached, so its way on is known.
+        ways[one.start] = [one.start, *ways[one.end]]
+    return [
+        {
+            "start": one.start,
+            "end": one.end,
+            "step": one.ratio,
+            "feeds": feeds(one.ratio),
+            "way": ways[one.start],
+        }
+        for one in order.steps
+    ]
 
 
 def method_of(cooling: Cooling | None) -> str | None:

@@ -5,7 +5,7 @@ place where the caller could have given it, with its source and how far it may b
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..formula import known_number
 from ..formulas.properties import (
@@ -166,17 +166,18 @@ class Metal(_Lookup):
             "specific_heat_freezing": self._specific_heat_freezing,
             "contraction": lambda: self._family("contraction"),
             "liquid_contraction": lambda: self._family("liquid_contraction"),
-            "pouring_low": lambda: self._pouring(60.0),
-            "pouring_high": lambda: self._pouring(200.0),
+            "pouring_low": lambda: self._pouring(60.0, "heavy castings"),
+            "pouring_high": lambda: self._pouring(200.0, "the thinnest castings"),
             "gate_velocity": self._gate_velocity,
         }
 
     @property
     def freezing_class(self) -> str | None:
-        """short, middle or long: the caller's own liquidus and solidus decide where both are given,
-        the table otherwise; None where neither is known."""
+        """short, middle or long: the caller's own liquidus and solidus decide where both are given and
+        are not the table's, the table otherwise; None where neither is known."""
         liquidus, solidus = self._given.get("liquidus"), self._given.get("solidus")
-        if liquidus is not None and solidus is not None:
+        printed = [cell.value if cell else None for cell in map(self._cell, ("liquidus", "solidus"))]
+        if liquidus is not None and solidus is not None and printed != [liquidus, solidus]:
             gap = liquidus - solidus
             return "short" if gap < SHORT_BELOW else "long" if gap > LONG_ABOVE else "middle"
         return self.alloy.freezing_class if self.alloy else None
@@ -188,7 +189,10 @@ class Metal(_Lookup):
         account = name in ("density_liquid", "solidification_shrinkage")
         cell = None if account else self._cell(name)
         if cell is not None:
-            return self._of(cell)
+            found = self._of(cell)
+            # a place that only repeats what the figure is tells the reader nothing
+            plain = name.replace("_", " ")
+            return replace(found, note="") if cell.place in (plain, f"thermal {plain}") else found
         rule = self._rules.get(name)
         return rule() if rule else None
 
@@ -224,7 +228,8 @@ class Metal(_Lookup):
         known_number(liquid, "elements: liquid densities, volumes added")
         known_number(solid, "elements: densities, volumes added")
         value = density_liquid_by_rule(liquid, density, solid)
-        return Found(value, "estimated", "ESTIMATED-BY-RULE", "ideal mixing and the excess volume", 0.02)
+        note = "the elements' liquid densities mixed, corrected by what the solid alloy departs from its mix"
+        return Found(value, "estimated", "ESTIMATED-BY-RULE", note, 0.02)
 
     def _shrinkage(self) -> Found | None:
         cell = self._cell("solidification_shrinkage")
@@ -241,7 +246,7 @@ class Metal(_Lookup):
             return None if cell is None else self._of(cell)
         value = shrinkage_from_densities(liquid, contraction, density)
         spread = DERIVED_SHRINKAGE_POINTS / abs(value) if value else None
-        note = "from both densities and the contraction; 2 points either way"
+        note = "from the density at 20 degC, that of the liquid and the contraction; 2 points either way"
         return Found(value, "computed", "DERIVED", note, spread)
 
     # --- rules over the elements ---------------------------------------------------------------
@@ -285,7 +290,7 @@ class Metal(_Lookup):
         if liquid is None or solid is None:
             return None
         value = specific_heat_while_freezing(liquid, solid)
-        note = "the mean of the liquid's and 1.15 times that at 20 degC"
+        note = "the mean of the liquid's and of 1.15 times the solid's at 20 degC"
         return Found(value, "estimated", "ESTIMATED-BY-RULE", note, 0.1)
 
     # --- rules by family -------------------------------------------------------------------------
@@ -296,12 +301,13 @@ class Metal(_Lookup):
         cell = family_figure(column, self.alloy.family, self.alloy.group)
         return None if cell is None else self._of(cell)
 
-    def _pouring(self, superheat: float) -> Found | None:
+    def _pouring(self, superheat: float, castings: str) -> Found | None:
         liquidus = self.get("liquidus")
         if liquidus is None:
             return None
         value = pouring_temperature_by_rule(liquidus, superheat)
-        note = "liquidus + 60 K for heavy castings, + 200 K for the thinnest"
+        fahrenheit = superheat * 9.0 / 5.0
+        note = f"{superheat:.0f} K ({fahrenheit:.0f} Fahrenheit degrees) above the liquidus, for {castings}"
         return Found(value, "estimated", "ESTIMATED-BY-RULE", note)
 
     def _gate_velocity(self) -> Found | None:

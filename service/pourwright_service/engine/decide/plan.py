@@ -14,9 +14,11 @@ from ..formula import step
 from ..formulas.amounts import mass_of
 from ..formulas.pattern import cavity_volume
 from ..formulas.riser import feeding_yield
+from ..geometry.shapes import disc_area
 from ..ledger import Ledger, MissingValue, Say
 from .gating import standard_gravity
 from .gating_inputs import gating_inputs, heads_of, sizing_of
+from .gating_vents import vents_of
 from .metal import Metal, metal_of
 from .plan_answer import Plan, plan_result, plan_sentence
 from .plan_case import PlanCase
@@ -85,11 +87,11 @@ def _pour(
     ledger: Ledger,
 ) -> None:
     """Pour time, gating and the metal poured, which depend on one another; then mould and masses."""
-    gravity, position, riser = plan.gravity, plan.gate_position or "parting", plan.frost.riser
+    gravity, position, risers = plan.gravity, plan.gate_position or "parting", plan.frost.standing
     riser_open = _riser_open(case, plan, ledger)
     here = ledger.seen_from(properties="/properties", alloy="/alloy", _="/gating")
     levels = plan.levels = levels_of(
-        part, scale, riser, riser_open, position, case.gating, gravity, case.shop, ledger
+        part, scale, risers, riser_open, position, case.gating, gravity, case.shop, ledger
     )
     wishes = replace(case.gating, sprue_height=levels.cope - levels.gate)
     heads = heads_of(wishes, gravity, here)
@@ -100,26 +102,28 @@ def _pour(
         here,
         gravity=gravity,
         position=position,
-        layers=layers_of(part, scale, riser, levels),
+        layers=layers_of(part, scale, risers, levels),
         other_volume=0.0,
         wall_thickness=part.wall,
         part_width=part.length,
         casting_span=(levels.casting_bottom - levels.gate, levels.casting_top - levels.gate),
+        gate_edge=case.pour.gate_edge or scale * part.length,
     )
     pour = pour_of(case, part, scale, metal, inputs, plan.frost, ledger)
     poured = plan.poured = settle(inputs, sizing_of(case.gating, here), pour.time_for, density)
     plan.checks += poured.checks
+    _vent(case, plan, poured, metal, riser_open, here)
     plan.pour_result, judged = pour.judged(poured)
     plan.checks += judged
     _weigh(plan, part, scale, poured, metal, density)
     flask = plan.flask = choose_flask(
-        part, scale, riser, levels, poured.decision, inputs.layout, case.shop, ledger
+        part, scale, risers, levels, poured.decision, inputs.layout, case.shop, ledger
     )
     plan.mould, checks = judge_mould(
         part,
         scale,
         cores,
-        riser,
+        risers,
         riser_open,
         levels,
         flask,
@@ -134,8 +138,28 @@ def _pour(
     plan.checks += checks
 
 
+def _vent(case: PlanCase, plan: Plan, poured: Poured, metal: Metal, riser_open: bool, ledger: Ledger) -> None:
+    """Vents for the air, once the gating has settled; an open riser lets it out as well."""
+    if poured.assessment is None:
+        return
+    riser, open_area = plan.frost.riser, 0.0
+    if riser is not None and riser.decision is not None and riser_open and riser.inputs.shape == "cylinder":
+        open_area = disc_area(riser.decision.diameter)
+    vents = plan.vents = vents_of(
+        case.gating.vents,
+        poured.inputs,
+        poured.assessment.flow,
+        metal,
+        ledger,
+        open_area=open_area,
+        place="/gating",
+    )
+    if vents is not None:
+        plan.checks += vents.assessment.checks
+
+
 def _riser_open(case: PlanCase, plan: Plan, ledger: Ledger) -> bool:
-    if plan.frost.riser is None or plan.frost.riser.decision is None:
+    if not plan.frost.standing:
         return True
     return ledger.use(
         "/riser/open",
@@ -150,9 +174,8 @@ def _riser_open(case: PlanCase, plan: Plan, ledger: Ledger) -> bool:
 
 def _weigh(plan: Plan, part: Part, scale: float, poured: Poured, metal: Metal, density_liquid: float) -> None:
     """Masses, counted as liquid poured and as metal cold; without a gating the sum stays open."""
-    riser_volume = 0.0
-    if plan.frost.riser is not None and plan.frost.riser.assessment is not None:
-        riser_volume = plan.frost.riser.assessment.volume
+    standing = plan.frost.standing
+    riser_volume = sum(one.assessment.volume for one in standing if one.assessment is not None)
     with step("masses", ""):
         cavity = mass_of(density_liquid, cavity_volume(scale, part.volume))
         riser = mass_of(density_liquid, riser_volume) if riser_volume > 0.0 else 0.0

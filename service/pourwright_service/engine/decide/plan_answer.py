@@ -8,7 +8,8 @@ from ..assess.mould import MouldAssessment
 from ..checks import Check, Verdict
 from ..ledger import Say
 from .freezing import order_result
-from .gating import gating_result
+from .gating_result import gating_result
+from .gating_vents import Vents
 from .metal import Metal
 from .plan_case import PlanCase
 from .plan_charge import Melt
@@ -17,7 +18,7 @@ from .plan_levels import Levels, lowest
 from .plan_metal import Poured
 from .plan_mould import Flask
 from .plan_part import Part
-from .riser import TIMELESS, riser_result, sentence
+from .riser_answer import TIMELESS, entry, feeding_result, riser_result, sentence
 
 MOVED = (
     ("/melt_mass", "/stock"),
@@ -29,7 +30,7 @@ MOVED = (
 )
 """Where a subject's own request has a field that a plan has elsewhere, or follows from something else."""
 
-COMMON = ("gate-fall", "fill-rise", "riser-foot")
+COMMON = ("gate-fall", "fill-rise", "riser-foot", "pour-time-slow", "pour-window")
 """Warnings that many sound plans carry; any other speaks before them."""
 
 
@@ -45,6 +46,7 @@ class Plan:
     frost: Frost = field(default_factory=Frost)
     levels: Levels | None = None
     poured: Poured | None = None
+    vents: Vents | None = None
     pour_result: dict[str, Any] | None = None
     masses: dict[str, float | None] | None = None
     flask: Flask | None = None
@@ -67,9 +69,10 @@ def _moved(subject: str) -> str:
 
 def plan_sentence(plan: Plan) -> tuple[Say, Verdict]:
     """The sentence of a plan that can be done, and the verdict it adds to the checks'."""
-    riser, melt = plan.frost.riser, plan.melt
-    if riser is not None and riser.decision is None and not riser.needless:
-        return sentence(riser)
+    melt = plan.melt
+    for one in plan.frost.risers:
+        if one.choice is not None and one.choice.decision is None and not one.choice.needless:
+            return sentence(one.choice)
     if melt is not None and melt.verdict in ("fail", "unknown"):
         return melt.message, melt.verdict
     said = _summary(plan)
@@ -111,16 +114,29 @@ def plan_result(plan: Plan) -> dict[str, Any]:
     frost, riser, freezing = plan.frost, None, None
     if frost.riser is not None:
         riser = riser_result(frost.riser, (frost.heat and frost.cooling) or TIMELESS)
+        riser["risers"] = [entry(one, timed=frost.heat is not None, cost=None) for one in frost.risers]
+        if frost.feeding is not None and metal is not None:
+            riser["feeding"] = feeding_result(frost.feeding, metal, frost.risers, None, distances_told=False)
     if part is not None and part.sections is not None:
         timed = frost.heat is not None
         freezing = order_result(
-            part.sections, frost.heat, frost.cooling if timed else None, frost.order if timed else None
+            part.sections,
+            frost.heat,
+            frost.cooling if timed else None,
+            frost.order if timed else None,
+            frost.junctions,
         )
         freezing["pouring_temperature"] = frost.pouring_temperature
     gating = None
     if poured is not None and metal is not None:
         gating = gating_result(
-            poured.inputs, poured.decision, poured.assessment, metal, plan.gate_position, plan.gravity
+            poured.inputs,
+            poured.decision,
+            poured.assessment,
+            metal,
+            plan.gate_position,
+            plan.gravity,
+            plan.vents,
         )
     return {
         "title": case.title,

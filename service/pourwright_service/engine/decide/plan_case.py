@@ -102,9 +102,13 @@ class ShopCase:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlanRiser(RiserShape):
-    """A riser in a plan: ``position`` may also be ``none``; ``open`` means that no sand lies over it."""
+    """A riser in a plan: ``position`` may also be ``none``; ``open`` means that no sand lies over it.
+
+    ``several`` lets heavy sections that it cannot reach have risers of their own.
+    """
 
     open: bool | None = None
+    several: bool | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,7 +7,15 @@ from typing import Any
 from ..assess.charge import assess_charge
 from ..checks import Check, Verdict
 from ..ledger import Ledger, MissingValue, Say
-from .charge import choose_charge, given_charge, lack_prices, lost_of, mend_charge, prepare_charge
+from .charge import (
+    choose_charge,
+    given_charge,
+    lack_prices,
+    lost_of,
+    mend_charge,
+    prepare_charge,
+    unnamed_metal,
+)
 from .charge_answer import charge_result, charge_sentence
 from .charge_case import ChargeCase
 from .plan_case import PlanCase
@@ -60,6 +68,7 @@ def charge_of(case: PlanCase, melt_mass: float, ledger: Ledger) -> Melt | None:
     found = assess_charge(inputs, decision)
     purchase = mend_charge(asked, inputs, decision)
     lack_prices(inputs, decision, here)
+    unnamed_metal(inputs, decision, found, here)
     message, verdict = charge_sentence(inputs, decision, found, purchase)
     return Melt(
         result=charge_result(inputs, decision, found, purchase),

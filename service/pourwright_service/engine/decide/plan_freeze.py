@@ -5,20 +5,25 @@ from contextlib import suppress
 from dataclasses import dataclass, replace
 
 from ..assess.freezing import Cooling, cooling_of
+from ..assess.junctions import JunctionAssessment
 from ..assess.plan import check_no_riser
+from ..assess.riser import RiserInputs
 from ..checks import Check
 from ..formulas.freezing import superheat
 from ..formulas.riser import fed_shrinkage
 from ..ledger import Ledger, MissingValue, Say
 from .freezing import Order, Sections, freezing_order, known_section, report_cores
 from .heat import Heat, HeatCase, filled_temperature_of, heat_of, pouring_temperature_of
+from .junctions import junction_checks, junctions_of
 from .metal import Metal
 from .plan_case import PlanCase, PlanRiser
 from .plan_levels import COVER, riser_height
 from .plan_part import Part
-from .riser import TIMELESS
+from .riser_answer import TIMELESS
 from .riser_choice import RiserChoice, choose_riser, order_under
-from .riser_inputs import riser_inputs
+from .riser_feeding import Feeding, feeding_of
+from .riser_inputs import NoFace
+from .riser_several import Fed, Job, inputs_of, proposed, share_through
 
 RATIO_STEP, TALLEST, LOWEST = 0.05, 5.0, 0.5
 """A riser that has to reach higher, or to fit under less, is made so in such steps of its height over
@@ -33,8 +38,17 @@ class Frost:
     cooling: Cooling | None = None
     order: Order | None = None
     riser: RiserChoice | None = None
+    risers: tuple[Fed, ...] = ()
+    feeding: Feeding | None = None
     pouring_temperature: float | None = None
+    junctions: tuple[JunctionAssessment, ...] = ()
     checks: tuple[Check, ...] = ()
+
+    @property
+    def standing(self) -> tuple[RiserChoice, ...]:
+        """The risers that are there, the main one first."""
+        chosen = [one.choice for one in self.risers if one.choice is not None]
+        return tuple(one for one in chosen if one.decision is not None and one.assessment is not None)
 
 
 def freeze_part(case: PlanCase, part: Part, metal: Metal, ledger: Ledger) -> Frost:
@@ -89,42 +103,79 @@ def _frozen(
     known_section(sections, case.riser.section, "/riser/section")
     order = freezing_order(cooling, sections, case.riser.section, "/part")
     report_cores(cooling, sections, ledger, "/part")
-    riser: RiserChoice | None = None
+    risers: tuple[Fed, ...] = ()
+    feeding: Feeding | None = None
     if case.riser.position == "none":
         checks += _without_riser(part, metal, filled, order, ledger)
     else:
-        with suppress(MissingValue):
-            riser = _riser(case, part, sections, cooling, order, metal, filled, heat is not None, ledger)
-    if riser is not None:
-        order = order_under(riser, sections, order, "/part")
-        if riser.assessment is not None:
-            checks += riser.assessment.checks
+        job = Job(
+            cooling=cooling,
+            sections=sections,
+            order=order,
+            casting=None,
+            metal=metal,
+            filled=filled,
+            timed=heat is not None,
+            volume=part.volume,
+        )
+        feeding = _feeding(case, sections, order, metal, ledger)
+        try:
+            with suppress(MissingValue):
+                risers = _risers(case, part, job, feeding, ledger)
+        except NoFace as none:
+            checks.append(none.check)
+    chosen = [one.choice for one in risers if one.choice is not None]
+    if chosen and feeding is not None:
+        order = order_under(chosen, sections, order, "/part", also=feeding.also)
+    for one in risers:
+        known = {(check.kind.id, check.subject) for check in checks}
+        checks += [check for check in one.checks if (check.kind.id, check.subject) not in known]
+    frozen = order.frozen if heat else None
+    found = junctions_of(sections.joints, sections.measures, frozen, ledger, "/part")
     return Frost(
         heat=heat,
         cooling=cooling,
         order=order,
-        riser=riser,
+        riser=risers[0].choice if risers else None,
+        risers=risers,
+        feeding=feeding,
         pouring_temperature=pouring,
-        checks=(*order.checks, *checks),
+        junctions=found,
+        checks=(*order.checks, *checks, *junction_checks(found)),
     )
 
 
-def _riser(
-    case: PlanCase,
-    part: Part,
-    sections: Sections,
-    cooling: Cooling,
-    order: Order,
-    metal: Metal,
-    filled: float | None,
-    timed: bool,
-    ledger: Ledger,
-) -> RiserChoice:
-    """The riser; where its proportions are left open, ones that suit the mould."""
+def _feeding(case: PlanCase, sections: Sections, order: Order, metal: Metal, ledger: Ledger) -> Feeding:
+    """Where risers are needed: sections of a plan have no distances, so each heavy one gets its own."""
+    on_top = (case.riser.position or "top") == "top"
+    return feeding_of(
+        order,
+        sections,
+        metal,
+        [order.target],
+        frozenset([order.target] if on_top else ()),
+        (),
+        ledger.seen_from(several="/riser/several", _=""),
+        several=case.riser.several,
+        listed=False,
+    )
+
+
+def _risers(case: PlanCase, part: Part, job: Job, feeding: Feeding, ledger: Ledger) -> tuple[Fed, ...]:
+    """The main riser, and those of other heavy sections in its proportions."""
+    post = feeding.posts[0]
+    asked = inputs_of(job, post, case.riser, ledger, through=share_through(job, post))
+    chosen = _riser(case, part, asked, ledger)
+    main = Fed(post=post, subject="/riser", shape=case.riser, choice=chosen, refused=None)
+    like = main
+    if asked.shape != "ball":
+        like = replace(main, shape=replace(case.riser, height_to_diameter=chosen.height_ratio))
+    return (main, *(proposed(job, other, like, ledger) for other in feeding.posts[1:]))
+
+
+def _riser(case: PlanCase, part: Part, asked: RiserInputs, ledger: Ledger) -> RiserChoice:
+    """The main riser; where its proportions are left open, ones that suit the mould."""
     shape: PlanRiser = case.riser
-    asked = riser_inputs(
-        shape, cooling, sections, None, order, metal, filled, ledger, volume=part.volume, timed=timed
-    )
     chosen = choose_riser(asked, shape, ledger)
     own = shape.height_to_diameter is not None or shape.diameter is not None or asked.shape == "ball"
     if own or chosen.decision is None:

@@ -26,9 +26,9 @@ STEP = 0.005
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Levels:
-    """Levels in the mould, m above the parting: the riser's foot and top (None: no riser), the
-    casting's top and bottom, the gate; ``cope`` is the cope's height, ``drag_needed`` what the drag
-    must have."""
+    """Levels in the mould, m above the parting: the main riser's foot, the highest riser's top (None: no
+    riser), the casting's top and bottom, the gate; ``cope`` is the cope's height, ``drag_needed`` what
+    the drag must have."""
 
     riser_foot: float | None
     riser_top: float | None
@@ -42,7 +42,7 @@ class Levels:
 def levels_of(
     part: Part,
     scale: float,
-    riser: RiserChoice | None,
+    risers: Sequence[RiserChoice],
     riser_open: bool,
     gate_position: str,
     wishes: GatingWishes,
@@ -57,10 +57,9 @@ def levels_of(
     top = scale * part.height_in_cope
     bottom = top - scale * part.height
     gate = {"bottom": bottom, "top": top, "parting": 0.0}[gate_position]
-    foot = crown = None
-    if riser is not None and riser.decision is not None:
-        foot = top if riser.inputs.position == "top" else 0.0
-        crown = foot + riser_height(riser)
+    ends = [riser_ends(one, top) for one in risers]
+    foot = ends[0][0] if ends else None
+    crown = max((crown for _, crown in ends), default=None)
     basin = basin_depth(wishes, gravity)
     highest = max(top, crown or 0.0)
     need = max(
@@ -112,6 +111,12 @@ def _sprue_height(wishes: GatingWishes, basin: float) -> float | None:
     if wishes.sprue_height is not None or wishes.head is None:
         return wishes.sprue_height
     return wishes.head - basin if wishes.head > basin else wishes.head
+
+
+def riser_ends(riser: RiserChoice, casting_top: float) -> tuple[float, float]:
+    """Foot and top of a riser, m above the parting: on the casting, or beside it on the drag."""
+    foot = casting_top if riser.inputs.position == "top" else 0.0
+    return foot, foot + riser_height(riser)
 
 
 def riser_height(riser: RiserChoice) -> float:

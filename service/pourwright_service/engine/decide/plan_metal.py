@@ -1,6 +1,6 @@
 """The metal of a plan: what is poured, in what time, through which gating, until all three agree."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -12,9 +12,9 @@ from ..checks import Check
 from ..formula import paused, rounds
 from ..formulas.amounts import mass_of
 from ..formulas.pattern import cavity_volume
+from .gating_fit import fit_gating
 from .gating_inputs import Sizing
-from .gating_size import choose_gating
-from .plan_levels import Levels
+from .plan_levels import Levels, riser_ends
 from .plan_part import Part
 from .riser_choice import RiserChoice
 
@@ -24,13 +24,13 @@ SETTLED = 1e-12
 Where each round adds nearly as much as the one before, it never would."""
 
 
-def layers_of(part: Part, scale: float, riser: RiserChoice | None, levels: Levels) -> tuple[Layer, ...]:
-    """Casting and riser as layers over the gate, each even from its foot to its top."""
+def layers_of(part: Part, scale: float, risers: Sequence[RiserChoice], levels: Levels) -> tuple[Layer, ...]:
+    """Casting and risers as layers over the gate, each even from its foot to its top."""
     with paused():
         bodies = [(levels.casting_bottom, levels.casting_top, cavity_volume(scale, part.volume))]
-    if riser is not None and riser.assessment is not None:
-        foot, top = levels.riser_foot or 0.0, levels.riser_top or 0.0
-        bodies.append((foot, top, riser.assessment.volume))
+    for riser in risers:
+        if riser.assessment is not None:
+            bodies.append((*riser_ends(riser, levels.casting_top), riser.assessment.volume))
     bodies = [(low - levels.gate, high - levels.gate, volume) for low, high, volume in bodies]
     marks = sorted({mark for low, high, _ in bodies for mark in (low, high)} | _gate_within(bodies))
     layers = []
@@ -94,7 +94,7 @@ def settle(
             count = begin()
             time = time_for(mass_of(density_liquid, own + volume))
             now = replace(inputs, other_volume=volume, wanted_time=time)
-            found = choose_gating(now, sizing, not_smaller_than=decision)
+            now, found = fit_gating(now, sizing, not_smaller_than=decision)
             if found is None:
                 head = check_head(now, "/gating")
                 return _without(now, time, own, count, () if head is None else (head,))
@@ -106,7 +106,7 @@ def settle(
             if volume > MOST_GATING * own:
                 return _without(now, time, own, count, (check_settles(volume, own, time),))
         # How fast the metal rises beside the walls is judged with the pour time, once.
-        final = replace(inputs, other_volume=volume, wanted_time=time, wall_thickness=None)
+        final = replace(now, other_volume=volume, wanted_time=time, wall_thickness=None)
         done = assess_gating(final, decision, "/gating") if decision is not None else None
     return Poured(
         inputs=final,

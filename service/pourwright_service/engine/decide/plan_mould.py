@@ -1,7 +1,8 @@
 """The mould of a plan: which flask serves, and what must lie on the cope."""
 
 import math
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from ..assess.gating_flow import GatingDecision, Layout
 from ..assess.mould import (
@@ -19,7 +20,7 @@ from ..formula import paused
 from ..formulas.amounts import mass_of
 from ..ledger import Ledger
 from .plan_case import FlaskCase, ShopCase
-from .plan_levels import Levels
+from .plan_levels import Levels, riser_ends
 from .plan_part import Part
 from .riser_choice import RiserChoice
 
@@ -43,7 +44,7 @@ class Flask:
 def choose_flask(
     part: Part,
     scale: float,
-    riser: RiserChoice | None,
+    risers: Sequence[RiserChoice],
     levels: Levels,
     decision: GatingDecision | None,
     layout: Layout,
@@ -65,9 +66,9 @@ def choose_flask(
         note="sand between metal and flask",
     )
     length, width = scale * part.length, scale * part.width
-    beside = _beside(riser)
-    if riser is not None and riser.decision is not None and riser.inputs.position == "top":
-        length, width = (max(side, riser.decision.diameter) for side in (length, width))
+    beside = sum(_beside(riser) for riser in risers)
+    on_top = [one.decision.diameter for one in risers if one.decision and one.inputs.position == "top"]
+    length, width = (max(side, *on_top) if on_top else side for side in (length, width))
     if decision is not None:
         beside += layout.gate_length + (decision.runner_width or 0.0) + (decision.sprue_mouth or 0.0)
     options = [
@@ -91,9 +92,9 @@ def choose_flask(
     )
 
 
-def _beside(riser: RiserChoice | None) -> float:
+def _beside(riser: RiserChoice) -> float:
     """Room that a riser beside the casting takes, its neck included."""
-    if riser is None or riser.decision is None or riser.inputs.position == "top":
+    if riser.decision is None or riser.inputs.position == "top":
         return 0.0
     neck = riser.inputs.neck_length
     return riser.decision.diameter + (0.5 * (riser.decision.neck or 0.0) if neck is None else neck)
@@ -117,7 +118,7 @@ def judge_mould(
     part: Part,
     scale: float,
     cores: tuple[CoreInputs, ...],
-    riser: RiserChoice | None,
+    risers: Sequence[RiserChoice],
     riser_open: bool,
     levels: Levels,
     flask: Flask,
@@ -134,9 +135,9 @@ def judge_mould(
     the parting plane."""
     area = part.parting_area * scale**2 + _channels(decision, layout)
     covered = part.above_parting * scale**3
-    cope_mass = _cope_mass(flask, levels, covered + _riser_volume(riser), shop, ledger)
+    cope_mass = _cope_mass(flask, levels, covered + sum(map(_riser_volume, risers)), shop, ledger)
     under = _Under(area=area, volume=covered)
-    if riser is not None and levels.riser_foot is not None:
+    for riser in risers:
         under = _with_riser(under, riser, riser_open, levels, basin_depth)
     inputs = MouldInputs(
         density_liquid=density_liquid,
@@ -163,8 +164,9 @@ def judge_mould(
     checks = list(flask.checks)
     if levels.riser_top is not None:
         checks.append(check_riser_in_cope(levels.riser_top, levels.cope))
-        if riser is not None and riser.inputs.position == "side":
-            checks.append(check_riser_above(levels.riser_top, levels.casting_top))
+        beside = [riser_ends(one, levels.casting_top)[1] for one in risers if one.inputs.position == "side"]
+        if beside:
+            checks.append(check_riser_above(min(beside), levels.casting_top))
     if flask.flask is not None:
         checks.append(check_drag(max(flask.flask.heights), levels.drag_needed))
     return done, (*done.checks, *checks)
@@ -189,24 +191,22 @@ def _with_riser(
     A riser beside the casting, and the rim of one that overhangs it at the parting, stand on the
     drag: metal in the parting plane.
     """
-    done, foot = riser.assessment, levels.riser_foot or 0.0
+    done, foot = riser.assessment, riser_ends(riser, levels.casting_top)[0]
     if done is None or riser.decision is None:
         return under
     rim = math.pi / 4.0 * riser.decision.diameter**2
     if riser.inputs.position == "top":
         rim = 0.0 if foot > 0.0 or riser.inputs.necked else max(rim - done.foot_area, 0.0)
     if not riser_open:
-        return _Under(area=under.area + rim, volume=under.volume + done.volume)
+        return replace(under, area=under.area + rim, volume=under.volume + done.volume)
     if riser.inputs.position != "top":
         return under
     head = max(levels.cope + basin_depth - foot, 0.0)
-    return _Under(
-        area=under.area, volume=under.volume, open_area=min(done.foot_area, under.area), open_head=head
-    )
+    return replace(under, open_area=min(under.open_area + done.foot_area, under.area), open_head=head)
 
 
-def _riser_volume(riser: RiserChoice | None) -> float:
-    return 0.0 if riser is None or riser.assessment is None else riser.assessment.volume
+def _riser_volume(riser: RiserChoice) -> float:
+    return 0.0 if riser.assessment is None else riser.assessment.volume
 
 
 def _channels(decision: GatingDecision | None, layout: Layout) -> float:

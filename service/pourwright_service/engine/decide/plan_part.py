@@ -84,7 +84,9 @@ def read_part(case: PartCase, gate_position: str, metal: Metal, ledger: Ledger) 
         "length",
         provenance="common practice",
         source="COMMON-PRACTICE",
-        note="filled from the bottom: the part stands in the cope; otherwise it lies in the drag",
+        note="filled from the bottom, the part stands in the cope"
+        if gate_position == "bottom"
+        else "the part lies in the drag, its face at the parting",
     )
     in_cope = min(in_cope, height)
     area, above = _at_parting(case, sections, use, factor, height - in_cope, (volume, height), ledger)
@@ -172,7 +174,7 @@ def _sizes(
 ) -> tuple[float, float, float]:
     """Height, length and width of the part as it lies in the mould."""
     found: dict[str, float | None] = {"height": None, "length": None, "width": None}
-    note, source = "", "DERIVED"
+    notes, source = dict.fromkeys(_SIZES, "from the mesh"), "DERIVED"
     if use is not None:
         extents = use.mesh.extents(use.up)
         found = {
@@ -180,11 +182,9 @@ def _sizes(
             "length": extents.length * factor,
             "width": extents.width * factor,
         }
-        note = "from the mesh"
     elif sections is not None:
         found = _sizes_of_sections(sections)
-        note = "from the sections: plan of the largest, height of the tallest two that are joined"
-        source = "COMMON-PRACTICE"
+        notes, source = _SIZES, "COMMON-PRACTICE"
     given = {"height": case.height, "length": case.length, "width": case.width}
     lacking = [
         ledger.lack(f"/part/{name}", Say("Give the part's {name} as it lies in the mould.", name=name))
@@ -201,11 +201,19 @@ def _sizes(
             "length",
             provenance="computed",
             source=source,
-            note=note,
+            note=notes[name],
         )
         for name in given
     }
     return sizes["height"], sizes["length"], sizes["width"]
+
+
+_SIZES = {
+    "height": "the tallest section, or the tallest two that are joined, one on the other",
+    "length": "the section with the largest plan",
+    "width": "the section with the largest plan",
+}
+"""What the sizes of a part are taken from that is told by its sections."""
 
 
 def _plan_of(one: SectionMeasure) -> tuple[float, float, float]:
@@ -248,14 +256,15 @@ def _at_parting(
         lift = lift_integral(use.mesh, use.up, level, height / factor) * factor**3
         # The integral of (H - z) n_z over the cope is (H - z_parting) A less the volume above.
         above = max(0.0, (height - parting) * area - lift)
-        note = "from the mesh"
+        note = above_note = "from the mesh"
     else:
         area = max(_plan_of(one)[0] for one in sections.measures) if sections else volume / height
         above = volume * (height - parting) / height
         note = "the largest level face of the sections" if sections else "volume over height"
+        above_note = "the part's volume by the share of its height that stands in the cope"
     return (
         _size(ledger, "/part/parting_area", case.parting_area, area, "area", note),
-        _size(ledger, "/part/volume_in_cope", case.volume_in_cope, above, "volume", note),
+        _size(ledger, "/part/volume_in_cope", case.volume_in_cope, above, "volume", above_note),
     )
 
 

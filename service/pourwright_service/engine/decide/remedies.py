@@ -5,7 +5,6 @@ proposed (:class:`Offer`). Whoever holds the request gives ``ask``, which makes 
 it anew; so a remedy that is offered has been tried, just as the caller would try it.
 """
 
-import math
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, fields, is_dataclass, replace
 from typing import Any, Final, TypeAlias
@@ -14,6 +13,7 @@ from ..answer import Answer
 from ..checks import Check, Verdict
 from ..geometry.section import Section
 from ..ledger import Say
+from .least_step import least_step
 
 MOST_ASKED = 60
 """How often one answer is asked anew at most; a count, so that the same request gets the same remedies."""
@@ -72,10 +72,10 @@ class Slide:
     """A number of the request that is moved by whole steps, up or down, until the check passes.
 
     ``most`` is how far it is moved at most (SI), and ``times`` to how many times (or what share of)
-    itself. ``words`` has the places ``{new}`` and ``{old}``. ``start`` leads to the value in the result,
-    where neither the request nor a default has it; ``else_`` is the value where nobody has one.
-    ``only_if`` and ``unless`` name fields that must, or must not, have been given; ``along`` is changed
-    together with it.
+    itself; ``guess`` is where it is tried first. ``words`` has the places ``{new}`` and ``{old}``.
+    ``start`` leads to the value in the result, where neither the request nor a default has it; ``else_``
+    is the value where nobody has one. ``only_if`` and ``unless`` name fields that must, or must not, have
+    been given; ``along`` is changed together with it.
     """
 
     checks: tuple[str, ...]
@@ -86,6 +86,7 @@ class Slide:
     most: float
     words: str
     times: float | None = None
+    guess: float | None = None
     start: tuple[str, ...] = ()
     else_: float | None = None
     only_if: tuple[str, ...] = ()
@@ -154,7 +155,8 @@ def find_remedies(
     if answer.verdict == "fail" and not failed and not refused:
         groups.append(())
     if warnings:
-        groups.append(tuple(check for check in answer.checks if check.verdict == "warn"))
+        warned = tuple(check for check in answer.checks if check.verdict == "warn")
+        groups += [warned] if warned or answer.verdict == "warn" else []
     asked = _Counted(ask)
     found: list[Remedy] = []
     for group in groups:
@@ -174,13 +176,11 @@ def _pulled(lever: Lever, trouble: Trouble, asked: "_Counted", levers: Levers) -
             return []
         return _tried(Offer(lever.changes, Say(lever.words)), trouble, asked(lever.changes), levers)
     found: list[Remedy] = []
-    for check in trouble.checks or (None,):
-        alone = replace(trouble, checks=(check,) if check else ())
-        for way in lever.offers(alone):
-            if isinstance(way, Slide):
-                found += _slid(way, alone, asked, levers)
-            else:
-                found += _tried(way, alone, asked(way.changes), levers)
+    for way in lever.offers(trouble):
+        if isinstance(way, Slide):
+            found += _slid(way, trouble, asked, levers)
+        else:
+            found += _tried(way, trouble, asked(way.changes), levers)
     return found
 
 
@@ -205,19 +205,28 @@ def same_check(answer: Answer, check: Check) -> Check | None:
     return None
 
 
-def _mended(trouble: Trouble, after: Answer) -> tuple[Check, ...] | None:
-    """Which of the checks pass now; None where none does, or something new has failed or become unknown."""
+def _mended(trouble: Trouble, after: Answer, offer: Offer) -> tuple[Check, ...] | None:
+    """Which of the checks pass now; None where none does, or something new has failed or become unknown.
+
+    What is unknown of a thing that the offer itself has added (its price) does not count.
+    """
     failed = {(check.kind.id, check.subject) for check in after.checks if check.verdict == "fail"}
     before = {(check.kind.id, check.subject) for check in trouble.answer.checks if check.verdict == "fail"}
     lost = {m.pointer for m in after.missing} - {m.pointer for m in trouble.answer.missing}
-    if not failed <= before or lost:
+    added = tuple(change.at.removesuffix("-") for change in offer.changes if change.at.endswith("/-"))
+    if not failed <= before or any(not pointer.startswith(added) for pointer in lost):
         return None
     if not trouble.checks:
-        return () if after.verdict in ("pass", "warn") else None
+        return () if _better(after, trouble) else None
     if after.verdict == "fail" and not failed:
         return None
     gone = tuple(check for check in trouble.checks if _passes(after, check))
     return gone or None
+
+
+def _better(after: Answer, trouble: Trouble) -> bool:
+    """Whether the answer as a whole no longer fails, or no longer warns."""
+    return after.verdict == "pass" or (after.verdict == "warn" and trouble.answer.verdict != "warn")
 
 
 def _passes(after: Answer, check: Check) -> bool:
@@ -226,7 +235,7 @@ def _passes(after: Answer, check: Check) -> bool:
 
 
 def _tried(offer: Offer, trouble: Trouble, after: Answer | None, levers: Levers) -> list[Remedy]:
-    gone = None if after is None else _mended(trouble, after)
+    gone = None if after is None else _mended(trouble, after, offer)
     if after is None or gone is None:
         return []
     cost = {name: (_more(trouble.answer, after, path), kind) for name, (kind, path) in levers.cost.items()}
@@ -298,7 +307,7 @@ def _least(
         if after is None:
             return None
         if not checks:
-            return 1.0 if after.verdict in ("pass", "warn") else None
+            return 1.0 if _better(after, trouble) else None
         now = [same_check(after, check) for check in checks]
         return None if None in now else min(_slack(check) for check in now if check is not None)
 
@@ -312,7 +321,7 @@ def _least(
         up=lever.up,
         most=lever.most if lever.times is None else (min if lever.up else max)(lever.most, old * lever.times),
         zero=zero,
-        guess=None if share is None else old * share if lever.up else old / share,
+        guess=lever.guess or (None if share is None else old * share if lever.up else old / share),
     )
 
 
@@ -359,85 +368,3 @@ def _start(lever: Slide, trouble: Trouble) -> float | None:
     if given is None:
         given = lever.else_
     return float(given) if isinstance(given, int | float) else None
-
-
-def least_step(
-    slack: Callable[[float], float | None],
-    start: float,
-    first: float | None,
-    *,
-    step: float,
-    up: bool,
-    most: float,
-    zero: float = 0.0,
-    guess: float | None = None,
-) -> float | None:
-    """The nearest whole number of steps from ``zero``, beyond ``start``, with a slack of 0 or more.
-
-    One step nearer to the start it is negative, or not known. ``first`` is the slack at the start. None
-    where it stays negative as far as ``most``, or where moving on has not lessened it twice in a row.
-    The slack's size only guides the search, and ``guess`` is where it begins.
-    """
-    start, most = start - zero, most - zero
-    sign = 1 if up else -1
-    near = math.floor(start / step + 1e-9) + 1 if up else math.ceil(start / step - 1e-9) - 1
-    far = math.floor(most / step + 1e-9) if up else math.ceil(most / step - 1e-9)
-    last = sign * (far - near)
-    seen: dict[int, float | None] = {-1: first}
-    fails, passes, vain = -1, None, 0
-    first_try = round(0.05 * abs(start) / step) if guess is None else sign * math.ceil(guess / step - near)
-    k = max(0, min(last, first_try))
-    while last >= 0:
-        seen[k] = slack(_whole(near + sign * k, step, zero))
-        value = seen[k]
-        if value is not None and value >= 0.0:
-            passes = k
-        else:
-            vain = vain + 1 if value is not None and value <= (seen[fails] or -math.inf) else 0
-            fails = k
-        if vain == 2:
-            return None
-        if passes is not None:
-            if passes - fails == 1:
-                return _whole(near + sign * passes, step, zero)
-            k = _between(seen, fails, passes)
-        elif fails >= last:
-            return None
-        else:
-            k = min(last, _beyond(seen, fails))
-    return None
-
-
-def _whole(steps: int, step: float, zero: float) -> float:
-    """Some whole steps, as a person would write it: 1.2 and not 1.2000000000000002."""
-    return float(f"{zero + steps * step:.12g}")
-
-
-def _beyond(seen: Mapping[int, float | None], fails: int) -> int:
-    """The next try while none has passed: where the last two slacks point, within bounds."""
-    doubled = 2 * fails + 2
-    here = seen[fails]
-    before = max((k for k in seen if k < fails), default=None)
-    then = seen[before] if before is not None else None
-    if before is None or here is None or then is None or here <= then:
-        return doubled
-    pointed = fails + math.ceil(-here * (fails - before) / (here - then))
-    return max(fails + 1, min(pointed, 4 * fails + 4))
-
-
-def _between(seen: dict[int, float | None], fails: int, passes: int) -> int:
-    """The next try between one that fails and one that passes.
-
-    By the slacks while that cuts the bracket well, else halfway, so that it always ends.
-    """
-    low, high = seen[fails], seen[passes]
-    middle = (fails + passes) // 2
-    if low is None or high is None or len(seen) > 8:
-        return max(fails + 1, min(middle, passes - 1))
-    pointed = fails + math.ceil(-low * (passes - fails) / (high - low)) if high > low else middle
-    if pointed >= passes:
-        pointed = passes - 1
-    # the point itself is likely to pass: look first whether the step before it fails
-    if pointed - 1 > fails and pointed - 1 not in seen and pointed in seen:
-        pointed -= 1
-    return max(fails + 1, min(pointed, passes - 1))

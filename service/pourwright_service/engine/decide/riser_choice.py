@@ -1,7 +1,7 @@
 """Choosing a riser: the caller's own, or the smallest that serves, rounded up to what can be made."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from ..assess.riser import RiserAssessment, RiserDecision, RiserInputs, assess_riser, bodies_under
@@ -11,6 +11,7 @@ from ..geometry.sections import Fault, SectionFault
 from ..ledger import Ledger, Say
 from .freezing import Order, Sections, freezing_order
 from .riser_inputs import RiserShape
+from .riser_least import least_metal_ratio
 from .riser_size import NoRiser, size_neck, size_riser, swallowed, volume_diameter
 
 TRIES = 50
@@ -43,8 +44,8 @@ def choose_riser(inputs: RiserInputs, shape: RiserShape, ledger: Ledger) -> Rise
     """
     if shape.height is not None and shape.diameter is None:
         detail = "a height alone does not size a riser: give height_to_diameter, or the diameter too"
-        raise SectionFault((Fault("/riser/height", "not_possible", detail),))
-    height_ratio = _height_ratio(shape, inputs.shape, ledger)
+        raise SectionFault((Fault(ledger.place("/riser/height"), "not_possible", detail),))
+    height_ratio = _height_ratio(inputs, shape, ledger)
     decision: RiserDecision | None = None
     assessment: RiserAssessment | None = None
     needed: Mapping[str, float | None] = {}
@@ -91,24 +92,55 @@ def choose_riser(inputs: RiserInputs, shape: RiserShape, ledger: Ledger) -> Rise
     )
 
 
-def order_under(choice: RiserChoice, sections: Sections, order: Order, place: str = "") -> Order:
-    """The order of freezing with the riser standing where it was put; ``order`` is the one without.
+def order_under(
+    choices: Sequence[RiserChoice],
+    sections: Sections,
+    order: Order,
+    place: str = "",
+    also: tuple[str, ...] = (),
+) -> Order:
+    """The order of freezing with the risers standing where they were put; ``order`` is the one without.
 
-    ``place`` is the pointer of the object that holds the sections.
+    ``place`` is the pointer of the object that holds the sections; ``also`` are sections that are
+    fed without metal coming through others: the other risers', and those that feed themselves.
     """
-    inputs, stands_on = choice.inputs, None
-    if choice.decision is not None and choice.assessment is not None:
-        sections = replace(sections, bodies=bodies_under(inputs, choice.decision.foot))
-        stands_on = inputs.stands_on
+    standing = [one for one in choices if one.decision is not None and one.assessment is not None]
+    changed = {
+        body.name: body
+        for one in standing
+        for body in bodies_under(one.inputs, one.decision.foot if one.decision else 0.0)
+        if body.name == one.inputs.stands_on
+    }
+    bodies = tuple(changed.get(body.name, body) for body in sections.bodies)
+    under = {one.inputs.stands_on for one in standing} - {None}
     with step("feed path", ""):
-        return freezing_order(inputs.cooling, sections, order.target, place, stands_on=stands_on)
+        return freezing_order(
+            choices[0].inputs.cooling,
+            replace(sections, bodies=bodies),
+            order.target,
+            place,
+            also=also,
+            stands_on=[name for name in under if name],
+        )
 
 
-def _height_ratio(shape: RiserShape, kind: str, ledger: Ledger) -> float:
+def _height_ratio(inputs: RiserInputs, shape: RiserShape, ledger: Ledger) -> float:
     if shape.diameter is not None and shape.height is not None:
         return shape.height / shape.diameter
-    if kind == "ball":
+    if inputs.shape == "ball":
         return 1.0
+    if shape.least_metal and shape.height_to_diameter is None and shape.diameter is None:
+        with paused():
+            least = least_metal_ratio(inputs)
+        return ledger.use(
+            "/riser/height_to_diameter",
+            None,
+            least,
+            "ratio",
+            provenance="computed",
+            source="DERIVED",
+            note="the proportions that take the least metal and meet every criterion",
+        )
     return ledger.use(
         "/riser/height_to_diameter",
         shape.height_to_diameter,

@@ -5,9 +5,11 @@ from dataclasses import dataclass, field
 
 from ..assess.freezing import Cooling
 from ..assess.riser import RiserInputs
+from ..assess.riser_checks import check_face
+from ..checks import Check
 from ..formulas import riser as formulas
 from ..formulas.freezing import superheat
-from ..geometry.sections import FaceMeasure, Fault, SectionFault
+from ..geometry.sections import FaceMeasure, Fault, SectionFault, SectionMeasure
 from ..ledger import Ledger, MissingValue, Say
 from .freezing import Order, Sections
 from .metal import Metal
@@ -60,6 +62,7 @@ class RiserShape:
     face: str | None = None
     shape: str | None = None
     height_to_diameter: float | None = None
+    least_metal: bool | None = None
     diameter: float | None = None
     height: float | None = None
     faces: Mapping[str, str] = field(default_factory=dict)
@@ -71,6 +74,14 @@ class RiserShape:
     criteria: tuple[str, ...] | None = None
     rounding_step: float | None = None
     shrinkage_spread: float | None = None
+
+
+class NoFace(Exception):
+    """The faces that a riser could stand on must stay free; ``check`` says so, with what is left."""
+
+    def __init__(self, check: Check) -> None:
+        self.check = check
+        super().__init__(check.bad.words)
 
 
 def riser_inputs(
@@ -85,12 +96,15 @@ def riser_inputs(
     *,
     volume: float | None = None,
     timed: bool = True,
+    through: float = 0.0,
 ) -> RiserInputs:
     """Resolve what the riser is judged on; ``volume`` (m^3) is fed instead of that of the sections.
 
-    ``timed`` is False where ``cooling`` only stands in and no time can be told. A criterion that
-    cannot be computed for want of a value is reported as missing and left out. Raises
-    MissingValue where none is left, and SectionFault for faces that this riser has not.
+    ``through`` is the modulus of the heaviest section that is fed through a lighter one, over that of
+    the last to freeze; 0 where there is none. ``timed`` is False where ``cooling`` only
+    stands in and no time can be told. A criterion that cannot be computed for want of a value is
+    reported as missing and left out. Raises MissingValue where none is left, NoFace where the faces
+    must stay free, and SectionFault for faces that this riser has not.
     """
     position = _text(ledger, "/riser/position", shape.position, "top")
     kind = _text(ledger, "/riser/shape", shape.shape, "cylinder")
@@ -106,7 +120,6 @@ def riser_inputs(
             note="the largest riser of the three is taken",
         )
     necked = shape.neck is not None or position == "side" or kind == "ball"
-    stand, face = _stand(shape, position, sections, order, ledger)
     b, fed, spread = _shrinkage(shape, metal, filled_temperature, "volume" in criteria, ledger)
     efficiency = ledger.use(
         "/riser/feeding_efficiency",
@@ -117,6 +130,8 @@ def riser_inputs(
         source="RISER-EFFICIENCY",
         note="sleeves 20 to 45 %" if shape.sleeve else "",
     )
+    first = _first(shape, position, sections, order, ledger)
+    face = _stand(shape, position, first, ledger)
     contraction = metal.get("contraction")
     if volume is None:
         volume = casting.volume if casting else sections.volume if sections else None
@@ -132,7 +147,10 @@ def riser_inputs(
         casting_volume=volume,
         casting_modulus=casting.modulus if casting else None,
         casting_time=casting.freezing_time if casting else None,
-        stands_on=stand,
+        stands_on=first.name if first and face else None,
+        feeds_first=first.name if first else "",
+        kept_off=_kept_off(first) if first else (),
+        free_faces=_free(first) if first else (),
         face=face.name if face else None,
         face_area=face.cooling_area if face else None,
         face_edges=face.edge_curvature if face else 0.0,
@@ -147,7 +165,7 @@ def riser_inputs(
         feeding_efficiency=efficiency,
         sleeve_ratio=shape.sleeve.modulus_ratio if shape.sleeve else 1.0,
         time_ratio=_number(ledger, "/riser/time_ratio", shape.time_ratio, TIME_RATIO, "RISER-TIME"),
-        modulus_ratio=_modulus_ratio(shape, order, ledger),
+        modulus_ratio=_modulus_ratio(shape, order, through, ledger),
         shape=kind,
         position=position,
         cooling_ends=float(states.count("cooling")),
@@ -195,17 +213,18 @@ def _unreached(order: Order | None) -> tuple[str, ...]:
     return tuple(sorted(order.frozen.keys() - reached))
 
 
-def _modulus_ratio(shape: RiserShape, order: Order | None, ledger: Ledger) -> float:
-    """Modulus of the riser over the casting's: more where the heaviest part is fed through another."""
-    through = order is not None and order.target != order.last
+def _modulus_ratio(shape: RiserShape, order: Order | None, through: float, ledger: Ledger) -> float:
+    """Modulus of the riser over the casting's: more where a heavy part is fed through another."""
+    if order is not None and order.target != order.last:
+        through = 1.0
     return ledger.use(
         "/riser/modulus_ratio",
         shape.modulus_ratio,
-        THROUGH_RATIO if through else MODULUS_RATIO,
+        max(MODULUS_RATIO, THROUGH_RATIO * through),
         "ratio",
         provenance="common practice",
         source="RISER-STEPS",
-        note="the last section to freeze is fed through another" if through else "",
+        note="a heavy section is fed through a lighter one" if through > 0.0 else "",
     )
 
 
@@ -217,23 +236,70 @@ def _number(ledger: Ledger, pointer: str, given: float | None, default: float, s
     return ledger.use(pointer, given, default, "ratio", provenance="common practice", source=source)
 
 
-def _stand(
+def _first(
     shape: RiserShape, position: str, sections: Sections | None, order: Order | None, ledger: Ledger
-) -> tuple[str | None, FaceMeasure | None]:
-    """Which section and face a top riser stands on."""
-    if position != "top" or sections is None or order is None:
-        return None, None
-    section = _text(ledger, "/riser/section", shape.section, order.target)
-    one = next((each for each in sections.measures if each.name == section), None)
+) -> SectionMeasure | None:
+    """The section that the riser is next to: a top riser stands on it."""
+    if sections is None or order is None:
+        return None
+    name = shape.section or order.target
+    if position == "top":
+        name = _text(ledger, "/riser/section", shape.section, order.target)
+    one = next((each for each in sections.measures if each.name == name), None)
     if one is None:
         raise MissingValue(
             ledger.lack(
                 "/riser/section",
-                Say("No section is called {name}: the riser must stand on one.", name=section),
+                Say("No section is called {name}: the riser must stand on one.", name=name),
             )
         )
-    face = _text(ledger, "/riser/face", shape.face, "top")
-    flat = {each.name: each for each in one.faces if each.width is not None and each.cooling_area > 0.0}
+    return one
+
+
+def _kept_off(one: SectionMeasure) -> tuple[str, ...]:
+    return tuple(face.name for face in one.faces if face.kept_off)
+
+
+def _free(one: SectionMeasure) -> tuple[str, ...]:
+    """Faces that may bear a riser or take a neck: some of them cools, and they need not stay free."""
+    return tuple(face.name for face in one.faces if face.cooling_area > 0.0 and not face.kept_off)
+
+
+def flat_faces(one: SectionMeasure) -> dict[str, FaceMeasure]:
+    """Faces that a riser can stand on, the one it would take first: top, bottom, then the largest."""
+    flat = [each for each in one.faces if each.width is not None and each.cooling_area > 0.0]
+    rank = {"top": 0, "bottom": 1}
+    flat.sort(key=lambda face: (rank.get(face.name, 2), -face.cooling_area, face.name))
+    return {each.name: each for each in flat if not each.kept_off}
+
+
+def _stand(
+    shape: RiserShape, position: str, first: SectionMeasure | None, ledger: Ledger
+) -> FaceMeasure | None:
+    """The face that a top riser stands on. Raises NoFace where those that would do must stay free."""
+    if first is None:
+        return None
+    kept, free, flat = _kept_off(first), _free(first), flat_faces(first)
+    if kept and not free:
+        raise NoFace(check_face(first.name, None, free, kept, found=False))
+    if position != "top":
+        return None
+    face = shape.face
+    if face is None and "top" in kept:
+        if not flat:
+            raise NoFace(check_face(first.name, None, free, kept, found=False))
+        face = ledger.use(
+            "/riser/face",
+            None,
+            next(iter(flat)),
+            "text",
+            provenance="computed",
+            source="COMMON-PRACTICE",
+            note="the top must stay free: the casting lies with this face up",
+        )
+    face = _text(ledger, "/riser/face", face, "top")
+    if face in kept:
+        raise NoFace(check_face(first.name, face, free, kept, found=False))
     if face not in flat:
         raise MissingValue(
             ledger.lack(
@@ -241,13 +307,13 @@ def _stand(
                 Say(
                     "{name} offers no flat {face} for a riser to stand on: choose another face "
                     "(riser.face: {flat}) or section (riser.section), or a side riser (riser.position).",
-                    name=section,
+                    name=first.name,
                     face=face,
                     flat=", ".join(flat) or "it has none",
                 ),
             )
         )
-    return section, flat[face]
+    return flat[face]
 
 
 def _shrinkage(
@@ -292,6 +358,7 @@ def _end_states(shape: RiserShape, kind: str, necked: bool, ledger: Ledger) -> l
     """
     for end in sorted(shape.faces.keys() - set(_ENDS[kind])):
         detail = f"a {kind} riser has no flat {end}"
-        raise SectionFault((Fault(f"/riser/faces/{end}", "not_possible", detail, _ENDS[kind]),))
+        place = ledger.place(f"/riser/faces/{end}")
+        raise SectionFault((Fault(place, "not_possible", detail, _ENDS[kind]),))
     default = {"top": "cooling", "bottom": "cooling" if necked else "joined"}
     return [_text(ledger, f"/riser/faces/{end}", shape.faces.get(end), default[end]) for end in _ENDS[kind]]

@@ -50,9 +50,12 @@ class Size:
     governs: str
 
 
-def size_riser(inputs: RiserInputs, height_ratio: float, neck: float | None) -> Size:
+def size_riser(
+    inputs: RiserInputs, height_ratio: float, neck: float | None, *, settled: float = 1e-12
+) -> Size:
     """The least diameter that meets ``inputs.criteria``, with a neck of this thickness (m) or none.
 
+    The search ends where a round adds no more than the share ``settled``.
     Raises NoRiser where there is none, OutOfRange for impossible inputs.
     """
     volume = volume_diameter(inputs, height_ratio, inputs.shrinkage)
@@ -75,7 +78,7 @@ def size_riser(inputs: RiserInputs, height_ratio: float, neck: float | None) -> 
         used = {name: asked[name] or 0.0 for name in inputs.criteria}
         governs = max(sorted(used), key=lambda name: used[name])
         least = max(diameter, used[governs])
-        if least <= diameter * (1.0 + 1e-12):
+        if least <= diameter * (1.0 + settled):
             return Size(diameter=diameter, diameters=asked, governs=governs)
         diameter = least
     raise NoRiser(swallowed(inputs), asked)

@@ -9,6 +9,8 @@ from ..formula import (
     KelvinDifference,
     Kilogram,
     Metre,
+    Money,
+    MoneyPerKilogram,
     PerKelvin,
     Ratio,
     Second,
@@ -165,6 +167,51 @@ def feeding_yield(casting_mass: Kilogram, riser_mass: Kilogram) -> Ratio:
     0.75
     """
     return casting_mass / (casting_mass + riser_mass)
+
+
+@formula(
+    "d = 2 T",
+    symbols={"T": "thickness"},
+    source="FEEDING-DISTANCE",
+    place="riser zone of a plate, as restated from Bishop and Pellini",
+    valid={"thickness": _POSITIVE},
+)
+def riser_zone(thickness: Metre) -> Metre:
+    """How far from its edge a riser feeds through a plate; measured on steel.
+
+    thickness: T, m, above 0. Returns d, m. Source: FEEDING-DISTANCE.
+
+    >>> riser_zone(0.02)
+    0.04
+    """
+    return 2.0 * thickness
+
+
+@formula(
+    "K = p (W_r - r W_l)",
+    symbols={"p": "price", "W_r": "riser_mass", "r": "return_value", "W_l": "left_mass"},
+    source="DERIVED",
+    place="what is poured less what the riser left is worth",
+    valid={
+        "price": at_least(0.0),
+        "riser_mass": at_least(0.0),
+        "return_value": within(0.0, 1.0),
+        "left_mass": at_least(0.0),
+    },
+)
+def riser_cost(
+    price: MoneyPerKilogram, riser_mass: Kilogram, return_value: Ratio, left_mass: Kilogram
+) -> Money:
+    """What a riser's metal costs when what is left of it goes back into the pot.
+
+    price: p, money per kg, at least 0. riser_mass: W_r, kg, at least 0, as poured. return_value:
+    r, 0 to 1, worth of returned metal over the price. left_mass: W_l, kg, at least 0, when the
+    casting has been fed. Returns K, in the money of the price. Source: DERIVED.
+
+    >>> riser_cost(10.0, 2.0, 0.5, 1.5)
+    12.5
+    """
+    return price * (riser_mass - return_value * left_mass)
 
 
 @formula(

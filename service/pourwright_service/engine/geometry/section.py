@@ -16,6 +16,9 @@ core, or be kept warm (a sleeve, a hot topping, metal that freezes with it)."""
 CORE_SHAPES = ("slab", "cylinder", "sphere")
 """Shapes of core whose uptake of heat is known exactly."""
 
+JOIN_KINDS = ("straight", "corner", "tee", "cross", "wye")
+"""How two walls meet: one goes on in the other, an L, a T, a square +, or a Y of 120 degrees."""
+
 LENGTHS = (1e-5, 100.0)
 """Lengths that a casting may have, m; the bounds keep every later number finite."""
 
@@ -27,12 +30,16 @@ class Join:
     """Where a section is one with another: the other's name and the shared area (m^2).
 
     ``face`` names the face of the section that bears the join; without it the face is chosen,
-    see :func:`.joins.cover`.
+    see :func:`.joins.cover`. ``kind`` is one of :data:`JOIN_KINDS`, ``fillet`` (m) the radius of
+    its hollow, ``angle`` (rad) the one between the walls; None lets :mod:`.junctions` choose.
     """
 
     to: str
     area: float
     face: str | None = None
+    kind: str | None = None
+    fillet: float | None = None
+    angle: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,7 +71,8 @@ class Section:
     ``dimensions`` are those of :data:`.faces.DIMENSIONS` for the shape. ``faces`` gives states
     by face or group of faces; faces not named cool. ``edges_cool`` (plates only) says whether
     the narrow faces lose heat; None lets the proportions decide. ``bores`` go through it, and
-    through each other nowhere. ``count`` equal pieces.
+    through each other nowhere. ``count`` equal pieces. ``keep_off`` names faces, or groups of
+    them, that no riser may stand on: threads, faces that show.
     """
 
     name: str
@@ -76,6 +84,7 @@ class Section:
     core: Core | None = None
     bores: tuple[Bore, ...] = ()
     joins: tuple[Join, ...] = ()
+    keep_off: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,6 +207,10 @@ def _face_faults(section: Section, pointer: str) -> list[Fault]:
             faults.append(Fault(place, "not_a_choice", detail, known))
         elif state not in STATES:
             faults.append(Fault(place, "not_a_choice", f"a face cannot be {state!r}", STATES))
+    for number, name in enumerate(section.keep_off):
+        if name not in known:
+            detail = f"a {section.shape} has no face called {name!r}"
+            faults.append(Fault(f"{pointer}/keep_off/{number}", "not_a_choice", detail, known))
     for number, join in enumerate(section.joins):
         if join.face is not None and join.face not in FACES[section.shape]:
             detail = f"a {section.shape} has no face called {join.face!r}"

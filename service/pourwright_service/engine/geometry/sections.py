@@ -14,6 +14,7 @@ from .faces import AXES, DIMENSIONS, FACE_GROUPS, FACES, Body, Edge, body
 from .joins import components, cover, feed_graph, joints
 from .section import (
     CORE_SHAPES,
+    JOIN_KINDS,
     STATES,
     Bore,
     Core,
@@ -31,6 +32,7 @@ __all__ = [
     "DIMENSIONS",
     "FACES",
     "FACE_GROUPS",
+    "JOIN_KINDS",
     "STATES",
     "Bore",
     "Core",
@@ -64,6 +66,7 @@ class FaceMeasure:
     to the section's curvature, and what it would lose were the face covered. ``length`` and
     ``width`` (m) are the plan size of a flat face, None for a curved one; ``across`` (m) is how far
     the end of a ring reaches over its hole. ``solid_share`` is metal over metal and holes.
+    ``kept_off`` says that no riser may stand on it.
     """
 
     name: str
@@ -77,6 +80,7 @@ class FaceMeasure:
     width: float | None
     across: float | None = None
     solid_share: float = 1.0
+    kept_off: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +103,8 @@ class SectionMeasure:
     is None for a custom shape. ``edges_cool`` is None but for plates; ``edges_by_default`` says
     that the proportions decided it. ``cored`` tells the surfaces of ``cored_area`` apart by their
     cores: the faces that touch ``core``, and each kind of bore. ``core_by_default`` says that the
-    core of a tube or ring was derived.
+    core of a tube or ring was derived. ``bearing`` names for each neighbour the face that bears most of
+    the join with it.
     """
 
     name: str
@@ -120,6 +125,7 @@ class SectionMeasure:
     core_by_default: bool
     cored: tuple[CoredWall, ...]
     faces: tuple[FaceMeasure, ...]
+    bearing: tuple[tuple[str, str], ...] = ()
 
     def face(self, name: str) -> FaceMeasure:
         """A face by name; KeyError (naming the faces there are) if there is none."""
@@ -162,9 +168,10 @@ def measure(sections: Sequence[Section], pointer: str = "/sections") -> tuple[Se
         among = [joint for joint in found if section.name in joint.names]
         walls = {name_of(place) for place in range(len(section.bores))}
         outer = [face for face in bodies[section.name].faces if face.name not in walls]
-        covered, over = cover(section.name, outer, states, among)
+        covered, bearing, over = cover(section.name, outer, states, among)
         faults.extend(over)
         one = _measured(section, bodies[section.name], states, edges_cool, covered)
+        one = replace(one, bearing=tuple(sorted(bearing.items())))
         if one.cooling_area + one.cored_area <= 0.0 and not over:
             detail = "nothing of this section is left to cool: every face is blocked"
             faults.append(Fault(f"{pointer}/{number}/faces", "inconsistent", detail))
@@ -219,6 +226,8 @@ def _measured(
     covered: Mapping[str, float],
 ) -> SectionMeasure:
     faces, curvatures, free = [], [], set()
+    groups = FACE_GROUPS[section.shape]
+    kept = {name for told in section.keep_off for name in groups.get(told, (told,))}
     for face in whole.faces:
         state, joined = states[face.name], covered.get(face.name, 0.0)
         left = face.area - joined
@@ -241,6 +250,7 @@ def _measured(
                 width=face.width,
                 across=face.across,
                 solid_share=face.area / (face.area + face.bored_area) if face.area > 0.0 else 1.0,
+                kept_off=face.name in kept,
             )
         )
     sharp = [edge for edge in whole.edges if edge.first in free and edge.second in free]

@@ -1,7 +1,6 @@
 """Shapes: volumes and surfaces of the simple bodies a casting is made of, in closed form.
 
-Also the heat that an edge draws beside its two faces, and the circles that fit into junctions of
-walls. Functions take floats or NumPy arrays alike.
+Also the heat that an edge draws beside its two faces. Functions take floats or NumPy arrays alike.
 """
 
 import math
@@ -309,59 +308,3 @@ def edge_coefficient(metal_angle: Ratio) -> Ratio:
 
 SQUARE_EDGE = 16.0 / (9.0 * math.sqrt(3.0)) - 4.0 / (3.0 * math.pi)
 """The edge coefficient of a square outer edge in closed form, 0.60199."""
-
-_FILLETED = {"wall": _POSITIVE, "fillet": at_least(0.0)}
-
-
-@formula(
-    "D = ((t/2 + r)**2 + (t + r)**2 - r**2)/(t + 2 r)",
-    symbols={"t": "wall", "r": "fillet"},
-    source="DERIVED",
-    place="geometry: the circle touches the far face and both fillets",
-    valid=_FILLETED,
-)
-def tee_circle(wall: Metre, fillet: Metre) -> Metre:
-    """Diameter of the circle that fits where one wall meets another of the same thickness in a T.
-
-    wall: t, m, above 0. fillet: r, m, at least 0. Returns D, m. Source: DERIVED (geometry).
-
-    >>> tee_circle(1.0, 0.0)
-    1.25
-    """
-    return ((wall / 2.0 + fillet) ** 2 + (wall + fillet) ** 2 - fillet**2) / (wall + 2.0 * fillet)
-
-
-@formula(
-    "D = 2 (sqrt(2) (t/2 + r) - r)",
-    symbols={"t": "wall", "r": "fillet"},
-    source="DERIVED",
-    place="geometry: the circle touches four fillets",
-    valid=_FILLETED,
-)
-def cross_circle(wall: Metre, fillet: Metre) -> Metre:
-    """Diameter of the circle that fits where two walls of the same thickness cross.
-
-    wall: t, m, above 0. fillet: r, m, at least 0. Returns D, m. Source: DERIVED (geometry).
-
-    >>> round(cross_circle(1.0, 0.0), 4)
-    1.4142
-    """
-    return 2.0 * (math.sqrt(2.0) * (wall / 2.0 + fillet) - fillet)
-
-
-@formula(
-    "D = 2 (sqrt(2) (t + r) - r)/(1 + sqrt(2))",
-    symbols={"t": "wall", "r": "fillet"},
-    source="DERIVED",
-    place="geometry: the circle touches two outer faces and the fillet",
-    valid=_FILLETED,
-)
-def corner_circle(wall: Metre, fillet: Metre) -> Metre:
-    """Diameter of the circle that fits into a corner of two walls, sharp outside.
-
-    wall: t, m, above 0. fillet: r, m, at least 0. Returns D, m. Source: DERIVED (geometry).
-
-    >>> round(corner_circle(1.0, 0.0), 4)
-    1.1716
-    """
-    return 2.0 * (math.sqrt(2.0) * (wall + fillet) - fillet) / (1.0 + math.sqrt(2.0))

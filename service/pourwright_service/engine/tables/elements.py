@@ -5,6 +5,22 @@ from dataclasses import dataclass
 
 from .reading import Cell, Lazy, read_table
 
+PROPERTIES = (
+    "atomic_weight",
+    "melting",
+    "boiling",
+    "heat_of_fusion",
+    "density",
+    "density_liquid",
+    "liquid_contraction",
+    "specific_heat",
+    "specific_heat_liquid",
+    "conductivity",
+    "contraction",
+    "oxide_factor",
+)
+"""The columns of numbers, all SI once loaded."""
+
 
 @dataclass(frozen=True, slots=True)
 class Element:

@@ -10,6 +10,8 @@ class TradeRatio:
     """One reported ratio: areas of sprue, runner and gates as parts, and where it was reported."""
 
     id: str
+    family: str
+    group: str
     sprue: float
     runner: float
     gate: float
@@ -25,14 +27,23 @@ def trade_ratios(family: str | None, group: str | None = None) -> list[TradeRati
     found = [row for row in _ROWS.values() if row.words["family"] == family]
     found = [row for row in found if row.words["group"] in ("any", group)]
     found.sort(key=lambda row: row.words["group"] == "any")
-    return [
-        TradeRatio(
-            row.key,
-            row.cells["sprue"].value,
-            row.cells["runner"].value,
-            row.cells["gate"].value,
-            row.cells["sprue"].source,
-            row.cells["sprue"].place,
-        )
-        for row in found
-    ]
+    return [_ratio(row) for row in found]
+
+
+def every_ratio() -> list[TradeRatio]:
+    """All reported ratios, in the table's order."""
+    return [_ratio(row) for row in _ROWS.values()]
+
+
+def _ratio(row: Row) -> TradeRatio:
+    sprue = row.cells["sprue"]
+    return TradeRatio(
+        row.key,
+        row.words["family"],
+        row.words["group"],
+        sprue.value,
+        row.cells["runner"].value,
+        row.cells["gate"].value,
+        sprue.source,
+        sprue.place,
+    )

@@ -5,18 +5,19 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
-from .reading import Lazy, read_table
+from .reading import Cell, Lazy, read_table
 
 
 @dataclass(frozen=True, slots=True)
 class ElementHazard:
     """Thresholds of one element in per cent of mass; above ``refuse_above`` (where there is one)
-    the job is refused, above ``care_above`` it carries a caution."""
+    the job is refused, above ``care_above`` it carries a caution. ``cells`` are both with their sources."""
 
     element: str
     code: str
     refuse_above: float | None
     care_above: float
+    cells: Mapping[str, Cell]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +40,7 @@ def _load_elements() -> dict[str, ElementHazard]:
                 row.words["code"],
                 None if refuse is None else refuse.value,
                 row.cells["care_above"].value,
+                row.cells,
             )
     return found
 

@@ -25,4 +25,13 @@ def pouring_practice(family: str | None, group: str | None = None) -> list[Pouri
     found = [row for row in _ROWS.values() if row.words["family"] == family]
     found = [row for row in found if row.words["group"] in ("any", group)]
     found.sort(key=lambda row: row.words["group"] == "any")
-    return [PouringPractice(row.key, row.words["family"], row.words["group"], row.cells) for row in found]
+    return [_practice(row) for row in found]
+
+
+def every_practice() -> list[PouringPractice]:
+    """All reports, in the table's order."""
+    return [_practice(row) for row in _ROWS.values()]
+
+
+def _practice(row: Row) -> PouringPractice:
+    return PouringPractice(row.key, row.words["family"], row.words["group"], row.cells)

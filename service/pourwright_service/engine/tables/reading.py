@@ -14,6 +14,7 @@ import csv
 import hashlib
 import io
 import json
+import math
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
@@ -32,6 +33,8 @@ UNITS: dict[str, tuple[str, float, float]] = {
     "K": ("temperature", 1.0, 0.0),
     "delta degC": ("temperature_difference", 1.0, 0.0),
     "mm": ("length", 0.001, 0.0),
+    "in": ("length", 0.0254, 0.0),
+    "deg": ("angle", math.pi / 180.0, 0.0),
     "g/cm3": ("density", 1000.0, 0.0),
     "kg/m3": ("density", 1.0, 0.0),
     "kg": ("mass", 1.0, 0.0),
@@ -48,6 +51,11 @@ UNITS: dict[str, tuple[str, float, float]] = {
     "mPa s": ("viscosity", 0.001, 0.0),
     "%": ("fraction", 0.01, 0.0),
     "in/ft": ("fraction", 1 / 12, 0.0),
+    "in/in": ("fraction", 1.0, 0.0),
+    "mm/m": ("fraction", 0.001, 0.0),
+    "ppm": ("fraction", 1e-6, 0.0),
+    "mg/m3": ("concentration", 1e-6, 0.0),
+    "ug/m3": ("concentration", 1e-9, 0.0),
     "%/100 K": ("expansion_per_kelvin", 1e-4, 0.0),
     "wt %": ("percent", 1.0, 0.0),
     "1": ("ratio", 1.0, 0.0),

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pourwright_service.engine.decide.remedies import least_step
+from pourwright_service.engine.decide.least_step import least_step
 
 NUMBER = st.floats(0.01, 50.0)
 

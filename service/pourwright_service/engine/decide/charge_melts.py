@@ -1,0 +1,405 @@
+"""Several melts from one stock: one joint program, so that no item is promised twice.
+
+Every melt keeps its own limits, with certainty where that can be had; only the stock is shared. The
+least total cost is sought. Where the stock does not make all of them, as much of each is made as can
+be within its limits, and a melt of which nothing can be made gets the nearest charge from what is
+left over.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Any, Literal
+
+import numpy as np
+
+from ..answer import Answer, answer
+from ..assess.charge import ChargeAssessment, ChargeDecision, ChargeInputs, Margin, assess_charge
+from ..assess.charge_intervals import Array
+from ..assess.hazards import hazards_of_melt, hazards_of_pour
+from ..checks import Check, Verdict
+from ..ledger import Ledger, MissingValue, Say
+from .charge import choose_charge
+from .charge_answer import charge_lines, composition_lines, listed, side_line
+from .charge_case import ChargeCase, Ranges, StockItem
+from .charge_matrices import PARTS, Program, assemble, touched_limits, widen
+from .charge_mend import WORTHWHILE
+from .charge_relax import cost_of
+from .charge_solve import SearchStopped, solve, solved
+from .charge_stock import known_stock, prepare_charge
+
+Outcome = Literal["robust", "nominal", "short", "nearest", "none"]
+
+TOLD = 3
+"""So many melts are spoken of in the sentence."""
+
+UNMADE = ("nearest", "none")
+"""Outcomes of a melt that is not to be charged: what is shown of it is not taken from the stock."""
+
+NEAR = 1e-3
+"""Joint charges that no others can better by more than this share are good enough: many melts make many
+whole numbers, and the last cent takes the longest to find."""
+
+ENOUGH = 1e-6
+"""What is lacking of a melt below this share of it is the rounding of floats."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MeltCase:
+    """One melt wanted: ``melt_mass`` (kg) is molten, after loss."""
+
+    melt_mass: float
+    name: str | None = None
+    alloy: str | None = None
+    limits_percent: Ranges | None = None
+    unnamed_percent: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MeltsCase:
+    """Melts wanted, and the one stock that they are to be made from."""
+
+    melts: tuple[MeltCase, ...]
+    stock: tuple[StockItem, ...]
+    margin: Margin | None = None
+    recovery_percent: Ranges | None = None
+    smallest_lot: float | None = None
+    smallest_addition: float | None = None
+    currency: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Melted:
+    """One melt as it was found.
+
+    ``outcome``: limits kept for certain (``robust``) or at middle recoveries (``nominal``); kept, but
+    less metal than is wanted (``short``); kept as nearly as what is left over allows (``nearest``);
+    or nothing can be charged (``none``; then ``found`` is None).
+    """
+
+    name: str
+    inputs: ChargeInputs
+    decision: ChargeDecision
+    outcome: Outcome
+    found: ChargeAssessment | None
+
+
+def decide_melts(case: MeltsCase) -> Answer:
+    """Answer several melts from one stock."""
+    ledger = Ledger()
+    stock = known_stock(case.stock, ledger)
+    margin: Margin = ledger.use(
+        "/margin", case.margin, "robust", "text", provenance="rule", source="COMMON-PRACTICE"
+    )
+    try:
+        inputs = [_prepared(case, k, stock, margin, ledger) for k in range(len(case.melts))]
+    except MissingValue as missing:
+        return answer(ledger, {}, [], missing.missing.why)
+    if not stock:
+        return answer(ledger, {}, [], Say("There is nothing in this stock that may be melted."), "fail")
+    names = [
+        melt.name or f"melt {k + 1}" + (f" ({melt.alloy})" if melt.alloy else "")
+        for k, melt in enumerate(case.melts)
+    ]
+    melted = choose_melts(names, inputs)
+    _hazards(melted, ledger)
+    made = [one for one in melted if one.outcome not in UNMADE]
+    cost = float(sum(cost_of(one.inputs, one.decision.masses) for one in made))
+    middle = np.nan
+    if all(one.outcome == "robust" for one in melted):
+        apart = _joint(inputs, [False] * len(inputs))
+        middle = cost if apart is None else sum(map(cost_of, inputs, apart))
+    result = {
+        "margin": margin,
+        "cost": cost,
+        "cost_at_middle": middle,
+        "price_of_certainty": cost - middle,
+        "melts": [_melt_line(one, melt) for one, melt in zip(melted, case.melts, strict=True)],
+        "left": _left(melted, inputs[0].available),
+    }
+    return answer(ledger, result, _checks(melted), *_sentence(melted))
+
+
+def _numbered(place: int, alloy: str | None) -> str:
+    return f"melt {place + 1} ({alloy})" if alloy else f"melt {place + 1}"
+
+
+def _prepared(
+    case: MeltsCase, k: int, stock: Sequence[tuple[int, StockItem]], margin: Margin, ledger: Ledger
+) -> ChargeInputs:
+    """The inputs of one melt; places are those of the whole stock."""
+    melt = case.melts[k]
+    apart = Ledger()
+    asked = ChargeCase(
+        alloy=melt.alloy,
+        limits_percent=melt.limits_percent,
+        unnamed_percent=melt.unnamed_percent,
+        melt_mass=melt.melt_mass,
+        stock=tuple(item for _, item in stock),
+        margin=margin,
+        objective="least_cost",
+        recovery_percent=case.recovery_percent,
+        smallest_lot=case.smallest_lot,
+        smallest_addition=case.smallest_addition,
+    )
+    here = ledger.seen_from(_=f"/melts/{k}")
+    try:
+        inputs = prepare_charge(asked, apart, harmless=True)
+    except MissingValue as missing:
+        raise MissingValue(here.lack(missing.missing.pointer, missing.missing.why)) from missing
+    for pointer in ("/limits_percent", "/unnamed_percent"):
+        if pointer in apart.defaults:
+            where = here.place(pointer)
+            ledger.defaults[where] = replace(apart.defaults[pointer], pointer=where)
+    return replace(inputs, places=tuple(stock[row][0] for row in inputs.places))
+
+
+# --- choosing -------------------------------------------------------------------------------------
+
+
+def choose_melts(names: Sequence[str], inputs: Sequence[ChargeInputs]) -> list[Melted]:
+    """The charges of all melts, which share one stock, in their order.
+
+    The inputs are those of each melt as if it had the stock to itself.
+    """
+    for sure in _margins(inputs):
+        masses = _joint(inputs, sure)
+        if masses is not None:
+            return [
+                _melted(name, one, found, "robust" if certain else "nominal", robust=certain)
+                for name, one, found, certain in zip(names, inputs, masses, sure, strict=True)
+            ]
+    sure = [_alone(one) for one in inputs]
+    shorter = _joint(inputs, sure, short=True) or [np.zeros(len(one.items)) for one in inputs]
+    kept = [
+        found if _metal(one, found) >= WORTHWHILE * one.melt_mass else np.zeros(len(found))
+        for one, found in zip(inputs, shorter, strict=True)
+    ]
+    left = np.maximum(inputs[0].available - np.sum(kept, axis=0), 0.0)
+    return [
+        _melted(name, one, masses, _reached(one, masses, robust=certain), robust=certain)
+        if masses.any()
+        else _from_what_is_left(name, replace(one, available=left))
+        for name, one, masses, certain in zip(names, inputs, kept, sure, strict=True)
+    ]
+
+
+def _reached(inputs: ChargeInputs, masses: Array, *, robust: bool) -> Outcome:
+    """What a melt within its limits comes to."""
+    least = float(masses @ inputs.ends.metal_low) if robust else _metal(inputs, masses)
+    if least < inputs.melt_mass * (1.0 - ENOUGH):
+        return "short"
+    return "robust" if robust else "nominal"
+
+
+def _margins(inputs: Sequence[ChargeInputs]) -> list[list[bool]]:
+    """Which melts to keep for certain, the best first: all; those that can be; none."""
+    if inputs[0].margin == "nominal":
+        return [[False] * len(inputs)]
+    tries = [[True] * len(inputs), [_alone(one) for one in inputs], [False] * len(inputs)]
+    return [tried for k, tried in enumerate(tries) if tried not in tries[:k]]
+
+
+def _alone(inputs: ChargeInputs) -> bool:
+    """Whether this melt, with the stock to itself, can be kept in its limits for certain."""
+    return inputs.margin == "robust" and solved(assemble(inputs, robust=True)) is not None
+
+
+def _metal(inputs: ChargeInputs, masses: Array) -> float:
+    return float((masses @ (inputs.composition * inputs.recovery)).sum())
+
+
+def _melted(name: str, inputs: ChargeInputs, masses: Array, outcome: Outcome, *, robust: bool) -> Melted:
+    decision = ChargeDecision(masses=masses, binding=touched_limits(inputs, masses, robust=robust))
+    found = assess_charge(inputs, decision)
+    return Melted(name=name, inputs=inputs, decision=decision, outcome=outcome, found=found)
+
+
+def _from_what_is_left(name: str, inputs: ChargeInputs) -> Melted:
+    """The nearest charge of a melt from what the others leave."""
+    decision = choose_charge(replace(inputs, minimum_use=np.zeros(len(inputs.items))))
+    if not decision.masses.any():
+        return Melted(name=name, inputs=inputs, decision=decision, outcome="none", found=None)
+    found = assess_charge(inputs, decision)
+    kept: Outcome = "robust" if decision.outcome == "robust" else "nominal"
+    outcome: Outcome = "nearest" if decision.outcome == "nearest" else kept
+    return Melted(name=name, inputs=inputs, decision=decision, outcome=outcome, found=found)
+
+
+# --- the joint program ----------------------------------------------------------------------------
+
+
+def _joint(
+    inputs: Sequence[ChargeInputs], sure: Sequence[bool], *, short: bool = False
+) -> list[Array] | None:
+    """Masses (n, kg) of every melt at the least total cost; None where nothing is feasible.
+
+    ``sure``: which melts are kept for certain. ``short``: melts may come out smaller than they are
+    wanted, by as little as can be, all shares of a melt counting alike.
+    """
+    program = joined(inputs, sure)
+    if short:
+        program = _shorter(program)
+    try:
+        found = solve(program)
+    except SearchStopped:
+        return None
+    return None if found is None else np.split(program.masses(found.values), len(inputs))
+
+
+def joined(inputs: Sequence[ChargeInputs], sure: Sequence[bool]) -> Program:
+    """The programs of several melts as one: their items one after the other, and rows that share the
+    stock (which all have in the same order). What has to be used, any melt may use."""
+    freed = [replace(one, minimum_use=np.zeros(len(one.items))) for one in inputs]
+    programs = [assemble(one, robust=robust) for one, robust in zip(freed, sure, strict=True)]
+    unit = np.concatenate([program.unit for program in programs])
+    parts = unit * PARTS / sum(one.melt_mass for one in inputs)
+    items = len(inputs[0].items)
+    shared = np.tile(np.eye(items), len(inputs)) * parts
+    scale = parts / unit
+    least = np.where(inputs[0].usable, inputs[0].minimum_use, 0.0) * scale[:items]
+    most = inputs[0].available * scale[:items]
+    price = np.tile(inputs[0].price, len(inputs))
+    unpriced = np.isnan(price)
+    costs = [parts * unpriced] if unpriced.any() else []
+    if (price > 0.0).any():
+        costs.append(parts * np.nan_to_num(price) / np.nanmax(price))
+    return Program(
+        costs=tuple(costs or [parts]),
+        rows=np.vstack((_side_by_side([program.rows for program in programs]), shared)),
+        low=np.concatenate((*(program.low for program in programs), least)),
+        high=np.concatenate((*(program.high for program in programs), most)),
+        floor=np.concatenate([program.floor for program in programs]),
+        ceiling=np.concatenate([program.ceiling for program in programs]),
+        kinds=np.concatenate([program.kinds for program in programs]),
+        unit=unit,
+        items=len(unit),
+        gap=NEAR,
+        labels=(*(label for program in programs for label in program.labels), *[(-6, "stock")] * items),
+    )
+
+
+def _side_by_side(blocks: Sequence[Array]) -> Array:
+    """Blocks down the diagonal of one array, nothing beside them."""
+    whole = np.zeros(np.sum([block.shape for block in blocks], axis=0))
+    row = column = 0
+    for block in blocks:
+        whole[row : row + block.shape[0], column : column + block.shape[1]] = block
+        row, column = row + block.shape[0], column + block.shape[1]
+    return whole
+
+
+def _shorter(program: Program) -> Program:
+    """The program with every melt allowed to fall short, at a price of its share that is lacking."""
+    melts = [row for row, label in enumerate(program.labels) if label == (-1, "melt")]
+    wide = widen(program, len(melts))
+    rows = wide.rows.copy()
+    lacking = np.zeros(rows.shape[1])
+    for extra, row in enumerate(melts):
+        rows[row, len(program.floor) + extra] = 1.0
+    lacking[len(program.floor) :] = 1.0
+    return replace(wide, rows=rows, costs=(lacking, *wide.costs))
+
+
+# --- the answer -----------------------------------------------------------------------------------
+
+
+def _hazards(melted: Sequence[Melted], ledger: Ledger) -> None:
+    """Cautions of every melt, and the prices without which the cost is not known."""
+    most = 0.0
+    for k, one in enumerate(melted):
+        if one.found is None:
+            continue
+        most = max(most, one.found.melt_mass)
+        shares = zip(one.inputs.elements, one.found.share, strict=True)
+        melt = {element: 100.0 * share for element, share in shares}
+        hazards_of_melt(melt, None, ledger, name=one.name, pointer=f"/melts/{k}")
+        unpriced = np.isnan(one.inputs.price) & (one.decision.masses > 0.0)
+        if np.isnan(one.inputs.price).all():
+            continue
+        for item in np.flatnonzero(unpriced).tolist():
+            why = Say(
+                "The charges are worked out, but not what they cost: {name} has no price.",
+                name=one.inputs.items[item],
+            )
+            ledger.lack(f"/stock/{one.inputs.places[item]}/price", why)
+    hazards_of_pour(ledger, melt_mass=most or None)
+
+
+def _melt_line(one: Melted, melt: MeltCase) -> dict[str, Any]:
+    inputs, decision, found = one.inputs, one.decision, one.found
+    made = 0.0 if found is None else found.melt_mass
+    lines = [] if found is None else charge_lines(inputs, decision, found)
+    return {
+        "name": one.name,
+        "alloy": melt.alloy,
+        "outcome": one.outcome,
+        "wanted": melt.melt_mass,
+        "melt_mass": made,
+        "melt_mass_low": None if found is None else found.melt_mass_low,
+        "shortfall": melt.melt_mass - made if made < melt.melt_mass * (1.0 - ENOUGH) else 0.0,
+        "cost": cost_of(inputs, decision.masses),
+        "charge": sorted((line for line in lines if line["mass"]), key=lambda line: line["place"]),
+        "composition": [] if found is None else composition_lines(inputs, found),
+        "binding": [side_line(inputs, side) for side in decision.binding],
+    }
+
+
+def _left(melted: Sequence[Melted], stock: Array) -> list[dict[str, Any]]:
+    """What is left of each item (of which there was ``stock``, kg) that has an end, in the stock's order."""
+    inputs = melted[0].inputs
+    left = stock.copy()
+    for one in melted:
+        if one.outcome not in UNMADE:
+            left = left - one.decision.masses
+    lines = [
+        {"item": inputs.items[k], "place": inputs.places[k], "mass": max(float(left[k]), 0.0)}
+        for k in np.flatnonzero(np.isfinite(left)).tolist()
+    ]
+    return sorted(lines, key=lambda line: line["place"])
+
+
+def _checks(melted: Sequence[Melted]) -> list[Check]:
+    """The checks of all melts; their places are those of the whole request."""
+    found = []
+    for k, one in enumerate(melted):
+        for check in one.found.checks if one.found else ():
+            shared = check.subject.startswith("/stock")
+            found.append(check if shared else replace(check, subject=f"/melts/{k}{check.subject}"))
+    return found
+
+
+def _sentence(melted: Sequence[Melted]) -> tuple[Say, Verdict]:
+    failed = [one for one in melted if one.outcome in ("short", "nearest", "none")]
+    if failed:
+        say = Say("This stock does not make all of the melts.")
+        for one in failed[:TOLD]:
+            say = say.then(_failed(one))
+        return say, "fail"
+    say = _charged(melted[0])
+    for one in melted[1:TOLD]:
+        say = say.then(_charged(one))
+    if all(one.outcome == "robust" for one in melted):
+        return say.then(Say("Every limit is kept even where the recoveries fall out badly.")), "pass"
+    doubtful = ", ".join(one.name for one in melted if one.outcome == "nominal")
+    if melted[0].inputs.margin == "nominal":
+        return say.then(Say("Every limit is kept at middle recoveries.")), "pass"
+    unsure = Say("No charge is certain of {names}: take a sample before you pour.", names=doubtful)
+    return say.then(unsure), "warn"
+
+
+def _charged(one: Melted) -> Say:
+    pairs = sorted(zip(one.decision.masses.tolist(), one.inputs.items, strict=True), reverse=True)
+    return listed(f"For {one.name}, charge", [pair for pair in pairs if pair[0] > 0.0], "m")
+
+
+def _failed(one: Melted) -> Say:
+    wanted = (one.inputs.melt_mass, "mass")
+    if one.found is None:
+        return Say("{name}: nothing is left that it could be made of.", name=one.name)
+    if one.outcome == "short":
+        made = (one.found.melt_mass, "mass")
+        return Say("{name} comes to {made} of the {wanted} wanted.", name=one.name, made=made, wanted=wanted)
+    for check in one.found.checks:
+        if check.verdict == "fail":
+            return Say("{name} cannot be made:", name=one.name).then(check.message)
+    return Say("{name} cannot be made within its limits.", name=one.name)

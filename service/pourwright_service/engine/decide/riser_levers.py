@@ -1,0 +1,107 @@
+"""What can be changed to mend a riser."""
+
+from .freezing_levers import FREEZING
+from .remedies import REMOVED, WHOLE_ANSWER, Change, Levers, Slide, Switch
+
+MM = 1e-3
+
+BESIDE = Switch(
+    checks=("riser-foot", WHOLE_ANSWER),
+    changes=(Change("/riser/position", "side"), Change("/riser/face", REMOVED)),
+    words="Stand the riser beside the casting, with a neck.",
+)
+
+
+_SIZED = ("riser-freezes-last", "riser-modulus", "riser-volume", "neck-before-riser")
+
+RISER_LEVERS = (
+    Switch(
+        checks=_SIZED[:3],
+        changes=(Change("/riser/diameter", REMOVED), Change("/riser/height", REMOVED)),
+        words="Let the riser be sized for you.",
+        only_if=("/riser/diameter",),
+    ),
+    Slide(
+        checks=_SIZED,
+        at="/riser/diameter",
+        kind="length",
+        step=MM,
+        up=True,
+        most=1.0,
+        words="Make the riser {new} across (it is {old}).",
+        only_if=("/riser/diameter",),
+    ),
+    Slide(
+        checks=("riser-volume", "riser-modulus", "riser-freezes-last", "riser-above-casting"),
+        at="/riser/height",
+        kind="length",
+        step=MM,
+        up=True,
+        most=1.0,
+        times=3.0,
+        words="Make the riser {new} tall (it is {old}).",
+        start=("height",),
+        only_if=("/riser/diameter",),
+    ),
+    Slide(
+        checks=("riser-freezes-last", "riser-modulus"),
+        at="/riser/sleeve/modulus_ratio",
+        kind="ratio",
+        step=0.05,
+        up=True,
+        most=2.0,
+        words="Put it in a sleeve that raises its modulus {new} times, by its maker's card.",
+        else_=1.0,
+        unless=("/riser/sleeve",),
+    ),
+    Switch(
+        checks=(
+            "riser-volume",
+            "riser-modulus",
+            "riser-freezes-last",
+        ),
+        changes=(Change("/riser/shape", "domed"),),
+        words="Give the riser a half-ball top: it holds more metal for its surface.",
+    ),
+    Slide(
+        checks=("riser-foot",),
+        at="/riser/height_to_diameter",
+        kind="ratio",
+        step=0.1,
+        up=True,
+        most=3.0,
+        words="Make the riser slimmer: {new} times as tall as wide (it is {old} times).",
+        unless=("/riser/diameter",),
+    ),
+    BESIDE,
+    Slide(
+        checks=("neck-freezes-between",),
+        at="/riser/neck/thickness",
+        kind="length",
+        step=MM,
+        up=True,
+        most=1.0,
+        words="Make the neck {new} thick (it is {old}).",
+    ),
+    Slide(
+        checks=("neck-before-riser",),
+        at="/riser/neck/thickness",
+        kind="length",
+        step=MM,
+        up=False,
+        most=MM,
+        words="Make the neck {new} thick (it is {old}).",
+        start=("neck",),
+    ),
+    Switch(
+        checks=("neck-freezes-between",),
+        changes=(Change("/riser/neck/thickness", REMOVED),),
+        words="Let the neck be sized for you.",
+        only_if=("/riser/neck/thickness",),
+    ),
+)
+
+RISER = Levers(
+    levers=(*RISER_LEVERS, *FREEZING.levers),
+    cost={"metal": ("mass", ("riser_mass",))},
+)
