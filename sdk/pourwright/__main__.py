@@ -23,6 +23,7 @@ from .transport import part
 
 SUBJECTS = {
     "plan": "the whole pour plan of a part",
+    "draw": "how a pattern is drawn from the sand, and which cores it needs",
     "freezing": "which section freezes last, and when",
     "riser": "the riser that feeds a casting",
     "gating": "sprue, runner and gates",
@@ -40,8 +41,8 @@ _MOST_MENDED = 12
 _NARROWEST, _WIDEST = 40, 110
 
 _HELP = """
-FILE holds the request as JSON or TOML ('-': standard input). In a plan, part.mesh may say
-file = "part.stl" instead of an id; the file is looked for beside FILE and uploaded.
+FILE holds the request as JSON or TOML ('-': standard input). In a plan part.mesh, in a draw mesh,
+may say file = "part.stl" instead of an id; the file is looked for beside FILE and uploaded.
 
 ends with 0 if it can be done (pass, warn), 2 if not (fail), 3 if something needed is missing
 (unknown), and 1 on an error.

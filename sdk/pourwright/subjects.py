@@ -12,6 +12,7 @@ from .charge_makes import ChargeMakesCalls
 from .charge_melts import ChargeMeltsCalls
 from .docs import DocsCalls
 from .doubtful import DoubtfulCalls
+from .draw import DrawCalls
 from .freezing import FreezingCalls
 from .gating import GatingCalls
 from .health import HealthCalls
@@ -33,6 +34,7 @@ class Subjects(
     ChargeMeltsCalls,
     DocsCalls,
     DoubtfulCalls,
+    DrawCalls,
     FreezingCalls,
     GatingCalls,
     HealthCalls,

@@ -11,6 +11,7 @@ from .api import (
     charge_melts,
     docs,
     doubtful,
+    draw,
     freezing,
     gating,
     health,
@@ -24,6 +25,7 @@ from .api import (
     serving,
 )
 from .api.registry import REGISTRY, Registry
+from .engine.geometry import columns
 from .settings import Settings, from_environment
 
 SUBJECTS = (
@@ -33,6 +35,7 @@ SUBJECTS = (
     gating,
     pour_time,
     charge,
+    draw,
     charge_makes,
     charge_melts,
     meshes,
@@ -58,4 +61,5 @@ def create_app(settings: Settings | None = None, registry: Registry = REGISTRY) 
     serving.guard(app)
     serving.register(app, registry)
     docs.register(app)
+    columns.warm()
     return app

@@ -6,8 +6,10 @@ Numbers that are expected here follow from balances, limits or a second way.
 import math
 import random
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -19,12 +21,15 @@ from pourwright_service.engine.decide.plan_case import (
     CoreCase,
     CrucibleCase,
     FlaskCase,
+    MeshUse,
     PlanCase,
 )
+from pourwright_service.engine.geometry.mesh import Mesh, read_stl
 from pourwright_service.engine.geometry.sections import Bore, Join
 from tests.engine.castings import ALLOY_IDS, MEDIA, cube, grown, is_sound, section
 from tests.engine.plans import BLOCK, PLATE, as_made, box, case, only, plan, verdicts
 
+SCENARIO = Path(__file__).parents[2] / "deploy" / "scenario"
 UNROUNDED: dict[str, Any] = {"gating": {"rounding_step": 0.0}, "riser": {"rounding_step": 0.0}}
 FOOT = section("plate", "foot", length=180.0, width=70.0, thickness=12.0)
 SADDLE = section("bar", "saddle", length=60.0, width=40.0, height=24.0, joins=(Join(to="foot", area=2.4e-3),))
@@ -249,6 +254,41 @@ def test_a_mesh_alone_leaves_only_freezing_and_riser_open() -> None:
         (wall,) = [default for default in answer.defaults if default.pointer == "/part/wall"]
         assert wall.provenance == "estimated"
         assert wall.value == pytest.approx(2.0 * 240e-6 / 0.0236)
+
+
+def scenario(name: str, up: str) -> MeshUse:
+    mesh = read_stl((SCENARIO / f"{name}.stl").read_bytes())
+    return MeshUse(id="", mesh=mesh, length_unit="mm", metres=1e-3, represents="part", up=up)
+
+
+@pytest.mark.parametrize("name", ["fairlead", "fairlead_pocket", "pulley_cheek"])
+def test_a_part_that_cannot_be_drawn_says_so_first(name: str) -> None:
+    """The boat yard's parts are drawn along z; a pocket that opens to the parting is nothing to speak of."""
+    drawn = plan(alloy="C87300", part={"mesh": scenario(name, "-z")})
+    assert (drawn.checks[0].kind.id, drawn.checks[0].verdict) == ("can-be-drawn", "pass")
+    shut_in = plan(alloy="C87300", part={"mesh": scenario(name, "+x")})
+    assert (shut_in.checks[0].kind.id, shut_in.checks[0].verdict) == ("can-be-drawn", "fail")
+    assert shut_in.message == shut_in.checks[0].message
+    assert shut_in.message.parts["b"] == "z"
+
+
+@pytest.mark.parametrize(("volume", "verdict"), [(13e-6, "pass"), (6e-6, "warn"), (None, "pass")])
+def test_a_core_that_is_named_makes_what_cannot_be_drawn(volume: float | None, verdict: str) -> None:
+    """Across its pocket of 12.8 cm3 the fairlead is hindered by it alone."""
+    cores = (CoreCase(name="pocket", volume=volume),)
+    answer = plan(alloy="C87300", part={"mesh": scenario("fairlead_pocket", "+y"), "cores": cores})
+    assert (answer.checks[0].kind.id, answer.checks[0].verdict) == ("can-be-drawn", verdict)
+    bare = plan(alloy="C87300", part={"mesh": scenario("fairlead_pocket", "+y")})
+    assert bare.checks[0].verdict == "fail"
+
+
+def test_of_an_open_mesh_nothing_is_said_about_drawing() -> None:
+    whole = box(60.0, 50.0, 80.0)
+    level = np.ptp(whole.mesh.triangles[:, :, 2], axis=1) == 0.0
+    open_ = replace(whole, mesh=Mesh(np.delete(whole.mesh.triangles, np.flatnonzero(level)[0], axis=0)))
+    names = [check.kind.id for check in plan(alloy="A356", part={"mesh": open_}).checks]
+    assert "can-be-drawn" not in names
+    assert "mesh-sound" in names
 
 
 def test_three_numbers_give_a_plan() -> None:

@@ -9,6 +9,7 @@ from ..models.alloys import AlloyResult, AlloySummaryList
 from ..models.charge import ChargeResult
 from ..models.charge_makes import MakesResult
 from ..models.charge_melts import MeltsResult
+from ..models.draw import DrawResult
 from ..models.freezing import FreezingResult
 from ..models.gating_result import GatingResult
 from ..models.plan_result import PlanResult
@@ -17,6 +18,7 @@ from ..models.riser import RiserResult
 from ..reading import read
 from .alloys import alloy_text, alloys_text
 from .charge import charge_lines, makes_lines, melts_lines
+from .draw import draw_lines
 from .envelope import answer_lines
 from .freezing import freezing_lines
 from .gating import gating_answer_lines
@@ -26,6 +28,7 @@ from .results import result_lines
 from .riser import riser_lines
 
 _LAID_OUT: dict[str, tuple[Any, Callable[[Any, int], Iterable[str]]]] = {
+    "draw": (DrawResult, draw_lines),
     "plan": (PlanResult, plan_lines),
     "freezing": (FreezingResult, freezing_lines),
     "riser": (RiserResult, riser_lines),

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from .charge_levers import CHARGE, CHARGE_LEVERS
+from .draw_levers import TURN
 from .freezing_levers import FREEZING, hotter
 from .gating_levers import GATING, GATING_LEVERS
 from .remedies import (
@@ -175,6 +176,7 @@ def _wider_flask(trouble: Trouble) -> Iterator[Slide]:
 
 
 _PLAN = (
+    TURN,
     Switch(
         checks=("riser-wanted",),
         changes=(Change("/riser/position", "top"),),

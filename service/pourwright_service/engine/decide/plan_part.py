@@ -13,6 +13,7 @@ from ..ledger import Ledger, MissingValue, Say
 from .freezing import Sections, read_sections
 from .metal import Metal
 from .plan_case import MeshUse, PartCase
+from .plan_draw import drawn
 
 PART = "/part"
 
@@ -73,6 +74,7 @@ def read_part(case: PartCase, gate_position: str, metal: Metal, ledger: Ledger) 
     use = case.mesh
     report = use.mesh.report() if use else None
     factor = _to_part(use, scale, ledger)
+    drawable = drawn(case, factor)
     volume = _volume(case, sections, report, factor, ledger)
     height, length, width = _sizes(case, sections, use, factor, ledger)
     in_cope = ledger.use(
@@ -88,7 +90,7 @@ def read_part(case: PartCase, gate_position: str, metal: Metal, ledger: Ledger) 
     )
     in_cope = min(in_cope, height)
     area, above = _at_parting(case, sections, use, factor, height - in_cope, (volume, height), ledger)
-    checks: list[Check] = []
+    checks: list[Check] = [] if drawable is None else [drawable]
     if report is not None:
         checks.append(check_mesh_sound(report.open_edges, report.flipped_edges))
     if sections is not None and report is not None:
