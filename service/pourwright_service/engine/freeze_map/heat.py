@@ -35,12 +35,14 @@ SAFETY = 0.95
 WATCHED_SHARE = 0.1
 """The cooling rate at the end of freezing is taken over this share of the freezing range."""
 
-MOST_STEPS = 2000
+MOST_STAGES = 1000
+"""More stages in one step mean that the metal hardly cools any more."""
+
 _APART = 1040  # numbers of 4 bytes: arrays a power of two apart would share the cache's places
 
 
 class NotFrozen(RuntimeError):
-    """The metal was still liquid when the steps allowed had been taken."""
+    """The mould cannot take the metal's heat, or takes it endlessly slowly."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -117,13 +119,15 @@ def freeze(case: Conduction, accuracy: Accuracy = "normal", threads: int = 1) ->
     least = np.float32(substance.least_capacity)
     longest = SAFETY / kernels.quickest(*case.along, case.metal, case.rest, least)
     started = _heat_inside(before, case.shape)
-    time, steps, stages, liquid = 0.0, 0, 0, 0
+    if started >= 0.0:
+        raise NotFrozen("the mould cannot take the heat: all together would stay above the solidus")
+    time, steps, stages, liquid = 0.0, 0, 0, 1
     with _threads(threads, x) as run:
         while (liquid := kernels.still_liquid(warm.reshape(x, y, z), case.metal, liquid)) >= 0:
-            if steps == MOST_STEPS:
-                raise NotFrozen(f"the metal is still liquid after {time:.4g} s")
             span = STEP[accuracy] * max(time, case.first)
             count = stages_for(span, longest)
+            if count > MOST_STAGES:
+                raise NotFrozen(f"the metal is still liquid after {time:.4g} s")
             reached = time
             for number in range(1, count + 1):
                 keep, share, sure = _weights(number, count)
@@ -134,7 +138,7 @@ def freeze(case: Conduction, accuracy: Accuracy = "normal", threads: int = 1) ->
             time, steps, stages = time + span, steps + 1, stages + count
     given = float(still[3].sum(dtype=np.float64)) * substance.heat_at(substance.start_temperature)
     lost = _heat_inside(before, case.shape) - started
-    end = float(solid_at[still[3] > 0.0].max(initial=0.0))
+    end = float(solid_at[still[3] > 0.0].max())
     return Frozen(fields[4], fields[5], watched, end, steps, stages, abs(lost) / given)
 
 

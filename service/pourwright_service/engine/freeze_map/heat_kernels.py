@@ -142,9 +142,9 @@ def quickest(
 def still_liquid(warm: Singles, metal: Singles, first: int) -> int:
     """The x index of a slab, from ``first`` on and round again, that holds metal not yet solid; -1
     if there is none."""
-    slabs = warm.shape[0]
+    slabs = warm.shape[0] - 2
     for n in range(slabs):
-        i: int = (first + n) % slabs
+        i: int = 1 + (first - 1 + n) % slabs
         for j in range(1, warm.shape[1] - 1):
             for k in range(1, warm.shape[2] - 1):
                 if warm[i, j, k] > 0.0 and metal[i, j, k] > 0.0:
