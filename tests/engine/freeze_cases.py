@@ -1,14 +1,19 @@
 """Metals, sand and solids for the freeze map's tests; figures are of the right size, no alloy's own."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 import trimesh
 
 from pourwright_service.engine.formulas.freezing import freezing_temperature, heat_to_freeze, mould_constant
+from pourwright_service.engine.freeze_map.filling import fill
+from pourwright_service.engine.freeze_map.heat import Conduction, Frozen, freeze
 from pourwright_service.engine.freeze_map.mapping import Body, FreezeMap, freeze_map
 from pourwright_service.engine.freeze_map.substances import Medium, Metal, freezing_metal
+from pourwright_service.engine.geometry.voxel_grid import block_with, grid_round
+from pourwright_service.engine.geometry.voxels import voxelise
 
 Properties = Mapping[str, float]
 
@@ -78,6 +83,42 @@ def frozen(
     """The map of one body in sand."""
     body = Body("casting", np.ascontiguousarray(solid.triangles), metal(figures))
     return freeze_map([body], medium(), cells, mould_constant=constant(figures), **how)
+
+
+@dataclass(frozen=True)
+class Slice:
+    """A slice across a body that is long along z: times and shares (x, y), the middles of the
+    cells (x, y, 2) in metres, and the run."""
+
+    times: np.ndarray
+    shares: np.ndarray
+    middles: np.ndarray
+    cell: float
+    run: Frozen
+
+
+def sliced(solid: trimesh.Trimesh, cell: float, figures: Properties = BRONZE) -> Slice:
+    """Freeze one layer of cells across the middle; no heat flows along z, as in a longer body."""
+    low, high = solid.bounds
+    grid = grid_round(block_with(low, high, cell), 0.04)
+    voxels = voxelise([np.ascontiguousarray(solid.triangles)], grid.block, [figures["conductivity"]],
+                      SAND["conductivity"])  # fmt: skip
+    substance = metal(figures)
+    filling = fill(voxels, grid, [substance], substance, medium())
+    middle = grid.shape[2] // 2
+    layers = slice(middle - 1, middle + 2)
+    case = filling.case
+
+    def cut(field: np.ndarray) -> np.ndarray:
+        return np.ascontiguousarray(field[:, :, layers])
+
+    along = (cut(case.along[0]), cut(case.along[1]), cut(np.zeros_like(case.along[2])))
+    run = freeze(Conduction(substance, cut(case.metal), cut(case.rest), along, cut(case.heat), case.first))
+    inside = grid.inside[:2]
+    share = filling.share[:, :, middle - grid.start[2]]
+    times = np.where(share >= 0.5, run.solid_at[inside][:, :, 1], np.nan)
+    across = np.meshgrid(grid.centres(0)[inside[0]], grid.centres(1)[inside[1]], indexing="ij")
+    return Slice(times, share, np.stack(across, axis=-1), cell, run)
 
 
 def turned(solid: trimesh.Trimesh, angle: float) -> trimesh.Trimesh:

@@ -9,7 +9,10 @@ import trimesh
 from scipy.optimize import brentq
 from scipy.special import erf
 
+from pourwright_service.engine.formulas.curvature import freezing_number, plane_modulus
 from pourwright_service.engine.formulas.freeze_map import equivalent_modulus
+from pourwright_service.engine.formulas.freezing import freezing_temperature, heat_to_freeze, mould_heat_ratio
+from pourwright_service.engine.freeze_map import heat
 from pourwright_service.engine.freeze_map.heat import (
     Accuracy,
     Conduction,
@@ -35,6 +38,7 @@ from tests.engine.freeze_cases import (
     metal,
     moved,
     share_time,
+    sliced,
     turned,
 )
 from tests.engine.heat_solvers import freezing_times
@@ -94,7 +98,7 @@ def column(figures: Properties, sand: Properties, depth: float, cells: int) -> C
     shape = (3, 3, len(widths))
 
     def field(values: np.ndarray) -> np.ndarray:
-        return np.broadcast_to(values, shape).astype(np.float32)
+        return np.ascontiguousarray(np.broadcast_to(values, shape), np.float32)
 
     substance = metal(figures)
     rest = np.where(is_metal, 0.0, widths * sand["density"] * sand["specific_heat"])
@@ -156,37 +160,34 @@ def test_a_ball_of_more_cells(figures: Properties) -> None:
 
 
 def test_a_long_cylinder_against_one_dimension() -> None:
-    middles, times = freezing_times(BRONZE, SAND, 0.01, 2)
-    bar = turned(trimesh.creation.cylinder(radius=0.01, height=0.08, sections=96), 0.4)
-    found = frozen(bar, cells=250_000)
-    axis = trimesh.transformations.rotation_matrix(0.4, (1.0, 2.0, 3.0))[:3, 2]
-    centres = np.argwhere(np.isfinite(found.times)) * found.block.cell + found.block.origin
-    near = np.abs((centres + found.block.cell / 2.0) @ axis) < 0.006
-    inner = found.times[np.isfinite(found.times)][near]
-    weights = found.shares[np.isfinite(found.times)][near]
-    assert float(inner.max()) == pytest.approx(times.max(), rel=0.015)
-    assert share_time(inner, weights, 0.5) == pytest.approx(share_time(times, middles, 0.5), rel=0.015)
-
-
-@pytest.mark.long
-@pytest.mark.parametrize("angle", [0.0, 0.3, 0.7])
-def test_a_plate_aslant_against_one_dimension(angle: float) -> None:
-    _, times = freezing_times(BRONZE, SAND, 0.005, 1)
-    found = frozen(turned(trimesh.creation.box((0.06, 0.06, 0.01)), angle), cells=900_000, threads=2)
-    assert 0.01 / found.block.cell >= 9
+    middles, times = freezing_times(BRONZE, SAND, 0.015, 2)
+    found = sliced(trimesh.creation.cylinder(radius=0.015, height=0.06, sections=256), 0.001)
     counted = np.isfinite(found.times)
-    centres = (np.argwhere(counted) + 0.5) * found.block.cell + found.block.origin
-    near = np.linalg.norm(centres, axis=1) < 0.008
-    inner, weights = found.times[counted][near], found.shares[counted][near]
-    assert float(inner.max()) == pytest.approx(times.max(), rel=0.025)
-    assert share_time(inner, weights, 0.5) == pytest.approx(share_time(times, np.ones(60), 0.5), rel=0.015)
+    assert np.nanmax(found.times) == pytest.approx(times.max(), rel=0.01)
+    median = share_time(found.times[counted], found.shares[counted], 0.5)
+    assert median == pytest.approx(share_time(times, middles, 0.5), rel=0.01)
+    assert found.run.imbalance <= 2e-4
 
 
-@pytest.mark.parametrize("threads", [2, 3])
-def test_threads_change_nothing(threads: int) -> None:
+@pytest.mark.parametrize("degrees", [0.0, 10.0, 30.0, 45.0])
+def test_a_plate_aslant_against_one_dimension(degrees: float) -> None:
+    # Ten cells across, long enough for its ends not to be felt in the middle.
+    _, times = freezing_times(BRONZE, SAND, 0.005, 1)
+    plate = trimesh.creation.box((0.24, 0.01, 0.03))
+    plate.apply_transform(trimesh.transformations.rotation_matrix(math.radians(degrees), (0.0, 0.0, 1.0)))
+    found = sliced(plate, 0.001)
+    near = np.isfinite(found.times) & (np.linalg.norm(found.middles, axis=-1) < 0.015)
+    assert float(found.times[near].max()) == pytest.approx(times.max(), rel=0.025)
+    median = share_time(found.times[near], found.shares[near], 0.5)
+    assert median == pytest.approx(share_time(times, np.ones(len(times)), 0.5), rel=0.01)
+
+
+@pytest.mark.parametrize("together", [1, 2, 5])
+def test_stages_taken_together_change_nothing(together: int, monkeypatch: pytest.MonkeyPatch) -> None:
     solid = turned(trimesh.creation.box((0.04, 0.03, 0.02)), 0.5)
-    one, several = frozen(solid, cells=30_000), frozen(solid, cells=30_000, threads=threads)
-    assert np.array_equal(one.times, several.times, equal_nan=True)
+    usual = frozen(solid, cells=30_000)
+    monkeypatch.setattr(heat, "TOGETHER", together)
+    assert np.array_equal(usual.times, frozen(solid, cells=30_000).times, equal_nan=True)
 
 
 SOLIDS = {
@@ -217,8 +218,8 @@ def test_turned_and_moved_it_freezes_the_same() -> None:
         for body in (solid, turned(solid, 0.6), turned(solid, 1.9), moved(solid, (1.23457, -0.7, 0.3)))
     ]
     ends, medians = np.array([one.end for one in found]), np.array([median_time(one) for one in found])
-    assert ends == pytest.approx(ends[0], rel=0.015)
-    assert medians == pytest.approx(medians[0], rel=0.015)
+    assert ends == pytest.approx(ends[0], rel=0.025)
+    assert medians == pytest.approx(medians[0], rel=0.025)
     assert ends[3] == pytest.approx(ends[0], rel=1e-3)
 
 
@@ -226,7 +227,9 @@ def test_finer_grids_agree_better() -> None:
     _, times = freezing_times(BRONZE, SAND, 0.03, 3)
     ball = trimesh.creation.icosphere(subdivisions=5, radius=0.03)
     errors = [
-        abs(median_time(frozen(ball, cells=cells, accuracy="fine")) - median_time(frozen(ball, cells=250_000)))
+        abs(
+            median_time(frozen(ball, cells=cells, accuracy="fine")) - median_time(frozen(ball, cells=250_000))
+        )
         for cells in (10_000, 80_000)
     ]
     assert errors[1] < errors[0]
@@ -238,7 +241,9 @@ def test_a_tabulated_even_fraction_is_the_even_one() -> None:
     table = [(high - share * (high - low), share) for share in (0.0, 0.25, 0.5, 0.75, 1.0)]
     even = column(BRONZE, SAND, 0.02, 12)
     tabulated = freezing_metal(**BRONZE, solid_fraction=table)
-    assert tabulated.temperatures == pytest.approx([0.0, *(share * (high - low) for share in (0.25, 0.5, 0.75, 1.0))])
+    assert tabulated.temperatures == pytest.approx(
+        [0.0, *(share * (high - low) for share in (0.25, 0.5, 0.75, 1.0))]
+    )
     other = Conduction(tabulated, even.metal, even.rest, even.along, even.heat, even.first)
     assert freeze(other).end == pytest.approx(freeze(even).end, rel=1e-4)
 
@@ -289,7 +294,9 @@ def test_stages_are_as_few_as_stability_allows() -> None:
 
 def test_a_mould_that_cannot_take_the_heat_is_reported() -> None:
     case = column(BRONZE, SAND, 0.02, 12)
-    hot = Conduction(case.substance, case.metal, case.rest, case.along, np.maximum(case.heat, 1.0), case.first)
+    hot = Conduction(
+        case.substance, case.metal, case.rest, case.along, np.maximum(case.heat, 1.0), case.first
+    )
     with pytest.raises(NotFrozen, match="cannot take"):
         freeze(hot)
     apart = tuple(np.zeros_like(link) for link in case.along[:2])
@@ -348,8 +355,8 @@ def test_a_mould_holds_one_metal() -> None:
     ball = trimesh.creation.icosphere(subdivisions=2, radius=0.02)
     with pytest.raises(ValueError, match="one metal"):
         freeze_map([body(ball, CHILL)], medium(), 20_000, mould_constant=1e6)
+    two = [body(ball, metal(BRONZE)), body(moved(ball, (0.1, 0.0, 0.0)), metal(ALUMINIUM))]
     with pytest.raises(ValueError, match="one metal"):
-        two = [body(ball, metal(BRONZE)), body(moved(ball, (0.1, 0.0, 0.0)), metal(ALUMINIUM))]
         freeze_map(two, medium(), 20_000, mould_constant=1e6)
 
 
@@ -359,7 +366,9 @@ def test_the_last_region_lies_in_the_thick_end() -> None:
     both = trimesh.Trimesh(*_joined(thick, thin))
     found = frozen(both, cells=64_000)
     (region,) = last_regions(found, constant(BRONZE))
-    assert region.place == pytest.approx((0.03, 0.0, 0.0), abs=0.004)
+    # Metal goes on to the left, so the middle of the thick end is not quite the last.
+    assert 0.016 < region.place[0] < 0.032
+    assert region.place[1:] == pytest.approx((0.0, 0.0), abs=0.002)
     total = found.shares[np.isfinite(found.times)].sum(dtype=np.float64) * found.block.cell**3
     assert region.volume == pytest.approx(0.05 * total, rel=0.1)
     assert region.time == pytest.approx(found.end, rel=1e-6)
@@ -381,13 +390,49 @@ def test_two_equal_lumps_are_two_regions() -> None:
     assert sorted(round(region.place[0], 2) for region in regions) == [-0.03, 0.03]
 
 
-def test_the_middle_of_a_plate_has_half_its_thickness_as_modulus() -> None:
-    # Within what the rule itself errs on a plate with superheat and a range (a few per cent).
-    plate = trimesh.creation.box((0.07, 0.07, 0.012))
-    found = frozen(plate, cells=200_000)
+def test_the_modulus_of_a_ball_is_the_formula_s() -> None:
+    # Two terms in the root of time are exact for a ball at one temperature (Ghosh and Mallik,
+    # chapter 2). Bronze is nearly at one temperature.
+    found = frozen(trimesh.creation.icosphere(subdivisions=5, radius=0.02), cells=64_000)
     region = last_regions(found, constant(BRONZE))[0]
-    assert region.equivalent_modulus == pytest.approx(0.006, rel=0.05)
     assert region.equivalent_modulus == equivalent_modulus(region.time, constant(BRONZE))
+    assert region.equivalent_modulus == pytest.approx(by_formula(0.02 / 3.0, 1.0 / 3.0), rel=0.05)
+
+
+@pytest.mark.parametrize(
+    ("solid", "modulus", "curvature"),
+    [
+        (trimesh.creation.box((0.04, 0.04, 0.04)), 0.04 / 6.0, 0.201),
+        (trimesh.creation.cylinder(radius=0.02, height=0.04, sections=96), 0.04 / 6.0, 0.245),
+    ],
+    ids=["cube", "short cylinder"],
+)
+def test_curved_moduli(solid: trimesh.Trimesh, modulus: float, curvature: float) -> None:
+    # The curvature of these solids is derived (edges from the exact wedge). Two terms take corners
+    # for better than they are: the map's modulus is the larger, by up to a tenth for a cube.
+    found = frozen(solid, cells=64_000)
+    ratio = equivalent_modulus(found.end, constant(BRONZE)) / by_formula(modulus, curvature)
+    assert 1.0 < ratio < 1.12
+
+
+def by_formula(modulus: float, curvature: float) -> float:
+    heat = heat_to_freeze(
+        BRONZE["specific_heat_liquid"],
+        BRONZE["start_temperature"],
+        BRONZE["liquidus"],
+        BRONZE["latent_heat"],
+        BRONZE["specific_heat_freezing"],
+        BRONZE["solidus"],
+    )
+    ratio = mould_heat_ratio(
+        freezing_temperature(BRONZE["solidus"], BRONZE["liquidus"]),
+        SAND["start_temperature"],
+        SAND["density"],
+        SAND["specific_heat"],
+        BRONZE["density"],
+        heat,
+    )
+    return plane_modulus(ratio, modulus, freezing_number(ratio, curvature))
 
 
 def test_the_feeding_figure_against_one_dimension() -> None:
@@ -430,8 +475,15 @@ def test_kernels_are_ready_after_warming() -> None:
     from pourwright_service.engine.geometry import voxel_kernels
 
     warm()
-    kernels = (heat_kernels.stage, heat_kernels.quickest, voxel_kernels.sweep, voxel_kernels.crossings)
-    known = [len(kernel.signatures) for kernel in kernels]
-    assert min(known) >= 1
-    frozen(SOLIDS["ball"], cells=20_000, accuracy="draft")
-    assert [len(kernel.signatures) for kernel in kernels] == known
+    kernels = (
+        *(heat_kernels.stages, heat_kernels.quickest, heat_kernels.still_liquid),
+        *(voxel_kernels.measure, voxel_kernels.crossings, voxel_kernels.in_order, voxel_kernels.sweep),
+    )
+    # One form of each, whatever arrays come: read-only, of single precision, or in another order.
+    assert [len(kernel.signatures) for kernel in kernels] == [1] * len(kernels)
+    rows = SOLIDS["ball"].triangles
+    fixed = rows.copy()
+    fixed.flags.writeable = False
+    for triangles in (fixed, rows.astype(np.float32), np.asfortranarray(rows)):
+        freeze_map([Body("ball", triangles, metal(BRONZE))], medium(), 20_000, mould_constant=4e6)
+    assert [len(kernel.signatures) for kernel in kernels] == [1] * len(kernels)

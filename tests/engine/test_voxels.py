@@ -27,9 +27,7 @@ def turned(body: trimesh.Trimesh, angle: float = 0.7) -> trimesh.Trimesh:
 def voxels_of(*bodies: np.ndarray, cells: int = 60_000) -> Voxels:
     points = np.concatenate(bodies).reshape(-1, 3)
     block = block_round(points.min(axis=0), points.max(axis=0), cells)
-    return voxelise(
-        [np.ascontiguousarray(body) for body in bodies], block, [METAL] * len(bodies), SAND
-    )
+    return voxelise([np.ascontiguousarray(body) for body in bodies], block, [METAL] * len(bodies), SAND)
 
 
 BODIES = {
@@ -81,9 +79,7 @@ def test_shares_and_links_of_a_box_are_exact() -> None:
         line = tuple(slice(None) if other == axis else middle[other] for other in range(3))
         link = found.links[axis][line]
         centres = block.origin[axis] + np.arange(block.counts[axis]) + 0.5
-        metal = np.clip(
-            np.minimum(centres[1:], high[axis]) - np.maximum(centres[:-1], low[axis]), 0.0, None
-        )
+        metal = np.clip(np.minimum(centres[1:], high[axis]) - np.maximum(centres[:-1], low[axis]), 0.0, None)
         # In series: metal over its conductivity and sand over its own, less as much sand.
         assert link[:-1] == pytest.approx(metal * (1.0 / METAL - 1.0 / SAND), abs=1e-5)
         assert link[-1] == 0.0

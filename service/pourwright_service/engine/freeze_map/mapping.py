@@ -75,7 +75,6 @@ def freeze_map(
     *,
     mould_constant: float,
     accuracy: Accuracy = "normal",
-    threads: int = 1,
 ) -> FreezeMap:
     """Freeze a mould in about ``cells`` cells, those of the mould round the bodies included.
 
@@ -96,19 +95,17 @@ def freeze_map(
     first = grid_round(block_round(low, high, FIRST_CELLS), mould_reach(diffusivity, widest))
     end = map_on(first, bodies, mould, "draft").end
     reach = mould_reach(diffusivity, LATER * end)
-    return map_on(grid_for(low, high, cells, reach), bodies, mould, accuracy, threads)
+    return map_on(grid_for(low, high, cells, reach), bodies, mould, accuracy)
 
 
-def map_on(
-    grid: Grid, bodies: Sequence[Body], mould: Medium, accuracy: Accuracy = "normal", threads: int = 1
-) -> FreezeMap:
+def map_on(grid: Grid, bodies: Sequence[Body], mould: Medium, accuracy: Accuracy = "normal") -> FreezeMap:
     """Freeze a mould on a given grid; see :func:`freeze_map`."""
     metal = next(body.substance for body in bodies if isinstance(body.substance, Metal))
     conductivities = [body.substance.conductivity for body in bodies]
     triangles = [body.triangles for body in bodies]
     voxels = voxelise(triangles, grid.block, conductivities, mould.conductivity)
     filling = fill(voxels, grid, [body.substance for body in bodies], metal, mould)
-    frozen = freeze(filling.case, accuracy, threads)
+    frozen = freeze(filling.case, accuracy)
     inside = grid.inside
     counted = filling.share >= COUNTED
     times = np.where(counted, frozen.solid_at[inside], np.float32(np.nan))
