@@ -9,6 +9,8 @@ import trimesh
 from scipy.optimize import brentq
 from scipy.special import erf
 
+from pourwright_service.engine.decide.freeze_map import medium_in_map, metal_in_map
+from pourwright_service.engine.decide.metal import medium_of, metal_of
 from pourwright_service.engine.formulas.curvature import freezing_number, plane_modulus
 from pourwright_service.engine.formulas.freeze_map import equivalent_modulus
 from pourwright_service.engine.formulas.freezing import freezing_temperature, heat_to_freeze, mould_heat_ratio
@@ -26,6 +28,7 @@ from pourwright_service.engine.freeze_map.regions import feeding_figure, last_re
 from pourwright_service.engine.freeze_map.substances import Medium, freezing_metal
 from pourwright_service.engine.freeze_map.warm import warm
 from pourwright_service.engine.geometry.mesh import read_stl
+from pourwright_service.engine.ledger import Ledger, MissingValue, Say
 from tests.engine.freeze_cases import (
     ALUMINIUM,
     BRONZE,
@@ -487,3 +490,31 @@ def test_kernels_are_ready_after_warming() -> None:
     for triangles in (fixed, rows.astype(np.float32), np.asfortranarray(rows)):
         freeze_map([Body("ball", triangles, metal(BRONZE))], medium(), 20_000, mould_constant=4e6)
     assert [len(kernel.signatures) for kernel in kernels] == [1] * len(kernels)
+
+
+# --- what the tables say ----------------------------------------------------------------------------
+
+
+def test_metal_and_media_come_from_the_tables() -> None:
+    ledger = Ledger()
+    bronze = metal_of("C87300", {"latent_heat": 240e3}, ledger)
+    filled = metal_in_map(bronze, 1400.0)
+    assert filled.solidus == bronze.get("solidus")
+    assert filled.freezing_range == pytest.approx(bronze.need("liquidus", Say("")) - filled.solidus)
+    # Heat given up from the full mould to the solidus is what the freezing rule counts too.
+    density = bronze.need("density_liquid", Say(""))
+    heat_by_rule = heat_to_freeze(
+        bronze.need("specific_heat_liquid", Say("")),
+        1400.0,
+        bronze.need("liquidus", Say("")),
+        240e3,
+        bronze.need("specific_heat_freezing", Say("")),
+        filled.solidus,
+    )
+    assert filled.heat_at(1400.0) == pytest.approx(density * heat_by_rule)
+    sand = medium_in_map(medium_of("silica sand", {}, ledger))
+    # Ghosh and Mallik, example 2.5: 1600 kg/m^3 times 1170 J/(kg K).
+    assert (sand.conductivity, sand.heat_capacity) == (0.8655, pytest.approx(1600.0 * 1170.0))
+    assert medium_in_map(medium_of("iron chill", {}, ledger)).conductivity == 83.0
+    with pytest.raises(MissingValue):
+        metal_in_map(metal_of(None, {}, ledger), 1400.0)
