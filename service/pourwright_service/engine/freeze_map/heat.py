@@ -27,7 +27,7 @@ SAFETY = 0.95
 WATCHED_SHARE = 0.1
 """The cooling rate at the end of freezing is taken over this share of the freezing range."""
 
-TOGETHER = 6
+TOGETHER = 8
 """So many stages pass over each slab of cells while it is in the cache."""
 
 MOST_STAGES = 1000
