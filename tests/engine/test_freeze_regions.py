@@ -27,6 +27,7 @@ from tests.engine.freeze_cases import (
     medium,
     metal,
     moved,
+    turned,
 )
 from tests.engine.heat_solvers import freezing_times
 
@@ -76,6 +77,14 @@ def test_a_sleeve_keeps_its_metal_hot() -> None:
     how = {"mould_constant": constant(BRONZE)}
     kept = freeze_map([body(riser, metal(BRONZE)), body(sleeve, fibre)], medium(), 64_000, **how)
     assert kept.end > 1.3 * frozen(riser, cells=64_000).end
+
+
+def test_walls_too_thin_for_the_cells_are_owned_up_to() -> None:
+    thin = turned(trimesh.creation.box((0.2, 0.2, 0.002)), 0.4)
+    coarse = frozen(thin, cells=20_000, accuracy="draft")
+    assert coarse.resolved < 0.1
+    assert last_regions(coarse, constant(BRONZE)) == ()
+    assert frozen(BALL, cells=40_000, accuracy="draft").resolved > 0.95
 
 
 def test_a_mould_holds_one_metal() -> None:

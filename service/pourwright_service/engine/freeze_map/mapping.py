@@ -46,7 +46,9 @@ class FreezeMap:
     ``times`` (x, y, z) s, NaN where less than half of the cell is metal. ``shares``: metal's part
     of each cell. ``owners``: which body each cell belongs to, by number, -1 for the mould.
     ``rates`` K/s: cooling at the end of freezing, NaN likewise. ``end`` s. ``cells`` counts the
-    whole grid's, ``imbalance`` is the heat lost to rounding as a share of the metal's.
+    whole grid's. ``resolved`` is the share of the metal's volume that lies in cells with a time:
+    far below 1 the cells are too coarse for the walls. ``imbalance`` is the heat lost to rounding
+    as a share of the metal's.
     """
 
     grid: Grid
@@ -58,6 +60,7 @@ class FreezeMap:
     end: float
     quality: VoxelQuality
     cells: int
+    resolved: float
     steps: int
     stages: int
     imbalance: float
@@ -93,7 +96,9 @@ def freeze_map(
     widest = mould_constant * (float(np.min(high - low)) / 2.0) ** 2
     diffusivity = mould.conductivity / mould.heat_capacity
     first = grid_round(block_round(low, high, FIRST_CELLS), mould_reach(diffusivity, widest))
-    end = map_on(first, bodies, mould, "draft").end
+    # Metal too thin for the first map's cells freezes no later than a plate as thick as they are.
+    thin = mould_constant * (first.block.cell / 2.0) ** 2
+    end = max(map_on(first, bodies, mould, "draft").end, min(thin, widest))
     reach = mould_reach(diffusivity, LATER * end)
     return map_on(grid_for(low, high, cells, reach), bodies, mould, accuracy)
 
@@ -123,6 +128,7 @@ def map_on(grid: Grid, bodies: Sequence[Body], mould: Medium, accuracy: Accuracy
         end=frozen.end,
         quality=voxels.quality,
         cells=math.prod(grid.shape),
+        resolved=float(filling.share[counted].sum(dtype=np.float64) / filling.share.sum(dtype=np.float64)),
         steps=frozen.steps,
         stages=frozen.stages,
         imbalance=frozen.imbalance,
