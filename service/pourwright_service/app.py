@@ -25,7 +25,6 @@ from .api import (
     serving,
 )
 from .api.registry import REGISTRY, Registry
-from .engine.geometry import columns
 from .settings import Settings, from_environment
 
 SUBJECTS = (
@@ -61,5 +60,4 @@ def create_app(settings: Settings | None = None, registry: Registry = REGISTRY) 
     serving.guard(app)
     serving.register(app, registry)
     docs.register(app)
-    columns.warm()
     return app

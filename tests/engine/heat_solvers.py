@@ -195,3 +195,67 @@ def junction_delay(metal: Mapping[str, float], kind: str, wall: float, fillet: f
         done[solid & np.isnan(done) & (heat < 0.02 * range_heat)] = now
     far = np.nanmax(done[:, -3])
     return float(np.nanmax(done) / far)
+
+
+def freezing_times(
+    metal: Mapping[str, float],
+    sand: Mapping[str, float],
+    half: float,
+    dimensions: int,
+    cells: int = 60,
+) -> tuple[Array, Array]:
+    """When each layer of a plate (dimensions 1), long cylinder (2) or ball (3) is solid.
+
+    ``half``: half thickness or radius, m. ``metal``: density, conductivity, specific_heat_solid,
+    specific_heat_freezing, specific_heat_liquid, latent_heat, solidus, liquidus,
+    start_temperature; ``sand``: conductivity, density, specific_heat, start_temperature. Heat is
+    counted in layers of equal width and in sand that widens outwards. Returns the middles of the
+    layers (m, from the centre) and their times (s).
+    """
+    solidus, liquidus = metal["solidus"], metal["liquidus"]
+    width = half / cells
+    steps = width * 1.04 ** np.arange(90)
+    edges = np.concatenate([np.arange(cells + 1) * width, half + np.cumsum(steps)])
+    middles = (edges[:-1] + edges[1:]) / 2.0
+    areas, volumes = edges ** (dimensions - 1), np.diff(edges**dimensions) / dimensions
+    ways = (
+        np.diff(edges) / 2.0 / np.repeat([metal["conductivity"], sand["conductivity"]], [cells, len(steps)])
+    )
+    links = areas[1:-1] / (ways[:-1] + ways[1:])
+    range_heat = metal["latent_heat"] + metal["specific_heat_freezing"] * (liquidus - solidus)
+    held = volumes[:cells] * metal["density"] * range_heat
+    capacity = volumes[cells:] * sand["density"] * sand["specific_heat"]
+
+    def temperature(heat: Array) -> Array:
+        solid = solidus + heat * range_heat / metal["specific_heat_solid"]
+        liquid = liquidus + (heat - 1.0) * range_heat / metal["specific_heat_liquid"]
+        between = solidus + (liquidus - solidus) * heat
+        return np.where(heat < 0.0, solid, np.where(heat < 1.0, between, liquid))
+
+    def rate(_: float, state: Array) -> Array:
+        warm = np.concatenate([temperature(state[:cells]), 1000.0 * state[cells:]])
+        flow = np.zeros(len(edges))
+        flow[1:-1] = links * (warm[:-1] - warm[1:])
+        gain = flow[:-1] - flow[1:]
+        return np.concatenate([gain[:cells] / held, gain[cells:] / capacity / 1000.0])
+
+    full = 1.0 + metal["specific_heat_liquid"] * (metal["start_temperature"] - liquidus) / range_heat
+    cold = sand["start_temperature"] / 1000.0
+    start = np.concatenate([np.full(cells, full), np.full(len(steps), cold)])
+    layers: list[Any] = [(lambda _, state, n=n: float(state[n])) for n in range(cells)]
+    for layer in layers:
+        layer.direction = -1
+    last = _Solid(cells)
+    done = solve_ivp(
+        rate,
+        (0.0, 1e6),
+        start,
+        method="LSODA",
+        lband=1,
+        uband=1,
+        events=[*layers, last],
+        rtol=1e-6,
+        atol=1e-9,
+    )
+    found: Any = done.t_events
+    return middles[:cells], np.array([times[-1] for times in found[:cells]])

@@ -37,6 +37,8 @@ PLAUSIBLE: dict[str, tuple[float, float]] = {
     "heat_flux": (100.0, 1e6),
     "radiation_constant": (2e-8, 1e-7),
     "cooling_rate": (1e-3, 1e3),
+    "slowness": (10.0, 1e6),
+    "gradient_over_root_rate": (10.0, 1e5),
     "expansion_per_kelvin": (1e-6, 1e-3),
     "energy": (1e2, 1e9),
     "power": (10.0, 1e6),

@@ -12,11 +12,11 @@ from dataclasses import dataclass
 class Dimension:
     """Exponents of kilogram, metre, second, kelvin and money."""
 
-    kg: int = 0
-    m: int = 0
-    s: int = 0
-    K: int = 0
-    money: int = 0
+    kg: float = 0
+    m: float = 0
+    s: float = 0
+    K: float = 0
+    money: float = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +58,8 @@ KINDS: dict[str, Kind] = {
         Kind("heat_flux", "W/m^2", Dimension(kg=1, s=-3)),
         Kind("radiation_constant", "W/(m^2 K^4)", Dimension(kg=1, s=-3, K=-4)),
         Kind("cooling_rate", "K/s", Dimension(K=1, s=-1)),
+        Kind("slowness", "s/m", Dimension(s=1, m=-1)),
+        Kind("gradient_over_root_rate", "K^0.5 s^0.5/m", Dimension(K=0.5, s=0.5, m=-1)),
         Kind("expansion_per_kelvin", "1/K", Dimension(K=-1)),
         Kind("energy", "J", Dimension(kg=1, m=2, s=-2)),
         Kind("power", "W", Dimension(kg=1, m=2, s=-3)),
