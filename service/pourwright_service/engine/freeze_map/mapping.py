@@ -90,8 +90,8 @@ def freeze_map(
     if not metals or any(other != metals[0] for other in metals):
         raise ValueError("a mould holds one metal, in one body at least")
     boxes = [measured(body.triangles)[:2] for body in bodies]
-    low = np.min([box[0] for box in boxes], axis=0)
-    high = np.max([box[1] for box in boxes], axis=0)
+    low: Floats = np.array([box[0] for box in boxes]).min(axis=0)
+    high: Floats = np.array([box[1] for box in boxes]).max(axis=0)
     # No section is thicker than the least side of the box, nor freezes later than such a plate.
     widest = mould_constant * (float(np.min(high - low)) / 2.0) ** 2
     diffusivity = mould.conductivity / mould.heat_capacity
