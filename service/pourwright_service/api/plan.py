@@ -208,6 +208,10 @@ class PlanRequest(Body):
     temperature_fall = Quantity("temperature_difference", "How much it cools until the mould is full.")
     curvature = Flag("Whether curved surfaces are corrected for; left out, the kind of metal decides.")
     gravity = gravity_field()
+    freeze_map = Flag(
+        "Whether the mesh is frozen in a coarse freeze map; it is, unless this is false. Without sections "
+        "the riser follows from the map."
+    )
     gating = Nested(GatingWishesBody, "What is wanted of sprue, runner and gates.")
     pour = Nested(PourBody, "What is wanted of the pour.")
     pot = Nested(

@@ -197,6 +197,16 @@ _PLAN = (
     Proposal(checks=("riser-in-cope", "drag-deep-enough", "gating-head-left"), offers=_flask_heights),
     Proposal(checks=("flask-fits",), offers=_wider_flask),
     Slide(
+        checks=("riser-last-on-map",),
+        at="/riser/modulus_ratio",
+        kind="ratio",
+        step=0.05,
+        up=True,
+        most=3.0,
+        words="Ask for a riser of {new} times the casting's modulus (it is {old} times).",
+        unless=("/riser/diameter",),
+    ),
+    Slide(
         checks=("casting-yield",),
         at="/riser/sleeve/modulus_ratio",
         kind="ratio",

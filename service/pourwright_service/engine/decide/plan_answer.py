@@ -145,6 +145,7 @@ def plan_result(plan: Plan) -> dict[str, Any]:
         "pattern": None if part is None or part.scale is None else _pattern(part, part.scale),
         "pouring_temperature": frost.pouring_temperature,
         "freezing": freezing,
+        "freeze_map": frost.mapped,
         "riser": riser,
         "masses": plan.masses,
         "pour_time": plan.pour_result,

@@ -24,7 +24,8 @@ class Part:
 
     ``parting_area`` is the part's section in the parting plane, ``above_parting`` its volume in
     the cope. ``wall`` is the thinnest wall, None where nobody can tell. ``scale`` is the pattern
-    over the part, None where the contraction is not known. ``sections``, ``mesh`` and ``report``
+    over the part, None where the contraction is not known. ``factor`` is m of the cold casting per unit of
+    the mesh. ``sections``, ``mesh`` and ``report``
     are None where there is none.
     """
 
@@ -37,6 +38,7 @@ class Part:
     parting_area: float
     above_parting: float
     scale: float | None
+    factor: float
     sections: Sections | None
     mesh: MeshUse | None
     report: MeshReport | None
@@ -105,6 +107,7 @@ def read_part(case: PartCase, gate_position: str, metal: Metal, ledger: Ledger) 
         parting_area=area,
         above_parting=above,
         scale=scale,
+        factor=factor,
         sections=sections,
         mesh=use,
         report=report,

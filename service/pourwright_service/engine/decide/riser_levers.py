@@ -12,11 +12,11 @@ BESIDE = Switch(
 )
 
 
-_SIZED = ("riser-freezes-last", "riser-modulus", "riser-volume", "neck-before-riser")
+_SIZED = ("riser-freezes-last", "riser-modulus", "riser-volume", "riser-last-on-map", "neck-before-riser")
 
 RISER_LEVERS = (
     Switch(
-        checks=_SIZED[:3],
+        checks=_SIZED[:4],
         changes=(Change("/riser/diameter", REMOVED), Change("/riser/height", REMOVED)),
         words="Let the riser be sized for you.",
         only_if=("/riser/diameter",),
