@@ -138,7 +138,7 @@ def test_a_place_is_told_in_the_axes_of_the_file(client: FlaskClient, up: str) -
     }
     last = plan(client, request)["result"]["freeze_map"]["regions"][0]
     place = [last[axis]["value"] for axis in "xyz"]
-    assert place == pytest.approx([28.0, 18.0, 0.0], abs=4.0)
+    assert place == pytest.approx([28.0, 18.0, 0.0], abs=6.0), "inside the ball"
 
 
 def test_the_same_request_gets_the_same_answer(client: FlaskClient) -> None:
