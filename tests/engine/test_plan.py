@@ -238,22 +238,30 @@ def test_every_alloy_in_every_mould_gives_a_whole_plan(alloy: str) -> None:
         assert answer.result["mould"]["cores"]
 
 
-def test_a_mesh_alone_leaves_only_freezing_and_riser_open() -> None:
+def test_a_mesh_alone_is_enough() -> None:
     mesh = box(60.0, 50.0, 80.0)
     for alloy in ("A356", "C87300", "C81100"):
         answer = plan(alloy=alloy, part={"mesh": mesh}, stock=(StockItem(name="ingot", alloy=alloy),))
-        assert answer.verdict == "unknown"
-        assert missing(answer) == {"/part/sections"}
+        assert not missing(answer)
         assert [name for name, value in answer.result.items() if value is None] == [
             "title",
             "freezing",
-            "riser",
             "crucible",
         ]
+        # A block's edges and corners cool as well: its modulus by the map is near its V/A.
+        assert answer.result["freeze_map"].modulus == pytest.approx(240e-6 / 0.0236, rel=0.25)
         # The wall of a whole mesh says how hot and fast to pour, and owns up to being an estimate.
         (wall,) = [default for default in answer.defaults if default.pointer == "/part/wall"]
         assert wall.provenance == "estimated"
         assert wall.value == pytest.approx(2.0 * 240e-6 / 0.0236)
+
+
+def test_without_a_map_a_mesh_leaves_freezing_and_riser_open() -> None:
+    answer = plan(alloy="A356", part={"mesh": box(60.0, 50.0, 80.0)}, freeze_map=False)
+    assert answer.verdict == "unknown"
+    assert missing(answer) == {"/part/sections"}
+    left = {name for name, value in answer.result.items() if value is None}
+    assert {"freezing", "freeze_map", "riser"} <= left
 
 
 def scenario(name: str, up: str) -> MeshUse:
@@ -296,7 +304,7 @@ def test_three_numbers_give_a_plan() -> None:
     assert answer.verdict in ("pass", "warn")
     assert answer.missing == ()
     open_still = {name for name, value in answer.result.items() if value is None}
-    assert open_still == {"title", "charge", "crucible"}
+    assert open_still == {"title", "charge", "crucible", "freeze_map"}
 
 
 def test_without_an_alloy_what_a_mould_constant_tells_is_told() -> None:

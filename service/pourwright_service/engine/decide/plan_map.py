@@ -162,19 +162,21 @@ def _substances(heat: Heat, metal: Metal) -> tuple[MapMetal, MapMedium, float] |
 
 @dataclass(frozen=True, slots=True)
 class _Shape:
-    """A mesh by its name, so that a map is made once; ``use`` brings the triangles and does not count."""
+    """A mesh by its name and measure, so that a map is made once; of ``use`` nothing else counts."""
 
     id: str
     up: str
     factor: float
     use: MeshUse
 
+    def _named(self) -> tuple[object, ...]:
+        return self.id, self.up, self.factor, len(self.use.mesh.triangles), self.use.mesh.volume
+
     def __hash__(self) -> int:
-        return hash((self.id, self.up, self.factor))
+        return hash(self._named())
 
     def __eq__(self, other: object) -> bool:
-        mine = (self.id, self.up, self.factor)
-        return isinstance(other, _Shape) and mine == (other.id, other.up, other.factor)
+        return isinstance(other, _Shape) and self._named() == other._named()
 
 
 @lru_cache(maxsize=16)
