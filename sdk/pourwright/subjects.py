@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from .allowances import AllowancesCalls
 from .alloys import AlloysCalls
+from .calibration import CalibrationCalls
 from .catalogue import CatalogueCalls
 from .charge import ChargeCalls
 from .charge_makes import ChargeMakesCalls
@@ -27,6 +28,7 @@ from .riser import RiserCalls
 class Subjects(
     AllowancesCalls,
     AlloysCalls,
+    CalibrationCalls,
     CatalogueCalls,
     ChargeCalls,
     ChargeMakesCalls,

@@ -5,6 +5,7 @@ from flask import Flask
 from .api import (
     allowances,
     alloys,
+    calibration,
     catalogue,
     charge,
     charge_makes,
@@ -35,6 +36,7 @@ SUBJECTS = (
     charge,
     charge_makes,
     charge_melts,
+    calibration,
     meshes,
     alloys,
     catalogue,

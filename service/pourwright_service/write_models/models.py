@@ -117,6 +117,9 @@ class Types:
         if kind == "object" and isinstance(shape.get("additionalProperties"), dict):
             self.note("Mapping")
             return f"Mapping[str, {self._shape(shape['additionalProperties'], answers)}]"
+        if kind == "object":
+            self.note("JsonObject")
+            return "JsonObject"
         if kind in _PLAIN:
             return _PLAIN[kind]
         raise TypeError(f"there is no Python type for {shape}")
