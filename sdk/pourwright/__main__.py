@@ -30,6 +30,7 @@ SUBJECTS = {
     "charge": "which mix of the stock makes a melt",
     "makes": "which alloys the stock can make",
     "melts": "the charges of several melts from one stock",
+    "calibration": "what your own trials say of mould, risers, melting and contraction",
 }
 FOUND, NONE_FITS, UNDECIDED = 0, 2, 3
 PATHS = {"makes": "charge/makes", "melts": "charge/melts"}

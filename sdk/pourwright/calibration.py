@@ -51,7 +51,7 @@ class CalibrationCalls(Transport):
         working: bool = False,
         remedies: Remedies | None = None,
     ) -> Answer[CalibrationResult]:
-        """What your own trials say: mould constant, feeding efficiency, recoveries, contraction.
+        """What your own trials say of mould, risers, melting and contraction.
 
         Trial castings that froze in measured times, risers cut open, weighed and analysed heats, and lengths
         of patterns and castings, weighed against what the tables expect, each by its certainty (Bayes' rule

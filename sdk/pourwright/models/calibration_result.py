@@ -30,14 +30,12 @@ class MouldConstantEstimateReadingResult:
 
 @dataclass(frozen=True, slots=True)
 class MouldConstantEstimateResult:
-    """The mould constant: what was expected and the trials together; intervals are 5 to 95 per cent."""
+    """The mould constant: expectation and trials together, intervals 5 to 95 per cent."""
 
     spread: Quantity | None
     """Half-width of low to high: a share of the value; of a contraction points."""
     next_spread: Quantity | None
     """The same for the next casting or heat."""
-    expected_from: Literal["given", "tables", "none"]
-    """Where the expectation before the trials came from."""
     weight: Quantity
     """Share of the certainty that comes from the trials."""
     goes_to: str | None
@@ -84,14 +82,12 @@ class EfficiencyEstimateReadingResult:
 
 @dataclass(frozen=True, slots=True)
 class EfficiencyEstimateResult:
-    """The feeding efficiency: what was expected and the trials together; intervals are 5 to 95 per cent."""
+    """The feeding efficiency: expectation and trials together, intervals 5 to 95 per cent."""
 
     spread: Quantity | None
     """Half-width of low to high: a share of the value; of a contraction points."""
     next_spread: Quantity | None
     """The same for the next casting or heat."""
-    expected_from: Literal["given", "tables", "none"]
-    """Where the expectation before the trials came from."""
     weight: Quantity
     """Share of the certainty that comes from the trials."""
     goes_to: str | None
@@ -136,14 +132,12 @@ class ContractionEstimateReadingResult:
 
 @dataclass(frozen=True, slots=True)
 class ContractionEstimateResult:
-    """The contraction: what was expected and the trials together; intervals are 5 to 95 per cent."""
+    """The contraction: expectation and trials together, intervals 5 to 95 per cent."""
 
     spread: Quantity | None
     """Half-width of low to high: a share of the value; of a contraction points."""
     next_spread: Quantity | None
     """The same for the next casting or heat."""
-    expected_from: Literal["given", "tables", "none"]
-    """Where the expectation before the trials came from."""
     weight: Quantity
     """Share of the certainty that comes from the trials."""
     goes_to: str | None
@@ -188,15 +182,12 @@ class RecoveryEstimateReadingResult:
 
 @dataclass(frozen=True, slots=True)
 class RecoveryEstimateResult:
-    """The recovery of an element: what was expected and the trials together; intervals are 5 to 95 per cent.
-    """
+    """The recovery of an element: expectation and trials together, intervals 5 to 95 per cent."""
 
     spread: Quantity | None
     """Half-width of low to high: a share of the value; of a contraction points."""
     next_spread: Quantity | None
     """The same for the next casting or heat."""
-    expected_from: Literal["given", "tables", "none"]
-    """Where the expectation before the trials came from."""
     weight: Quantity
     """Share of the certainty that comes from the trials."""
     goes_to: str | None
@@ -243,16 +234,14 @@ class YieldEstimateReadingResult:
 
 @dataclass(frozen=True, slots=True)
 class YieldEstimateResult:
-    """The metal that comes out of what is charged: what was expected and the trials together; intervals are 5
-    to 95 per cent.
+    """The metal that comes out of what is charged: expectation and trials together, intervals 5 to 95 per
+    cent.
     """
 
     spread: Quantity | None
     """Half-width of low to high: a share of the value; of a contraction points."""
     next_spread: Quantity | None
     """The same for the next casting or heat."""
-    expected_from: Literal["given", "tables", "none"]
-    """Where the expectation before the trials came from."""
     weight: Quantity
     """Share of the certainty that comes from the trials."""
     goes_to: str | None

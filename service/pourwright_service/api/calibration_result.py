@@ -34,9 +34,6 @@ class EstimateResult(Result):
 
     spread = Quantity("fraction", "Half-width of low to high: a share of the value; of a contraction points.")
     next_spread = Quantity("fraction", "The same for the next casting or heat.")
-    expected_from = Choice(
-        ("given", "tables", "none"), "Where the expectation before the trials came from.", required=True
-    )
     weight = Quantity("fraction", "Share of the certainty that comes from the trials.", required=True)
     goes_to = Text("The field of later requests that it belongs to; null where there is none.")
 
@@ -60,7 +57,7 @@ def _estimate(name: str, kind: str, words: str, **more: Any) -> type[Result]:
         },
     )
     fields: dict[str, Any] = {
-        "__doc__": f"The {words}: what was expected and the trials together; intervals are 5 to 95 per cent.",
+        "__doc__": f"The {words}: expectation and trials together, intervals 5 to 95 per cent.",
         "__module__": __name__,
         "value": figure("The middle: as likely more as less."),
         "low": figure("Low end."),

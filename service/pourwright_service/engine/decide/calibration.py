@@ -70,10 +70,10 @@ def _constant(book: _Book) -> None:
     found = constant_inputs(book.case, book.metal, book.ledger)
     if found is None:
         return
-    inputs, origin, method = found
+    inputs, method = found
     estimate = assess_estimate(inputs)
     book.checks += check_estimate(estimate)
-    told = _told(estimate, _exp, "/mould_constant", origin)
+    told = _told(estimate, _exp, "/mould_constant")
     book.result["mould_constant"] = {**told, "method": method}
     book.said.append(
         _sentence("Reckon with a mould constant of {v} ({low} to {high}).", told, "mould_constant")
@@ -96,8 +96,7 @@ def _efficiency(book: _Book) -> None:
         return
     estimate = assess_estimate(inputs)
     book.checks += check_estimate(estimate)
-    origin = "tables" if book.case.riser.feeding_efficiency is None else "given"
-    told = _told(estimate, _exp, "/riser/feeding_efficiency", origin)
+    told = _told(estimate, _exp, "/riser/feeding_efficiency")
     book.checks += [check_gave_more(share, told["next_high"], name, where) for share, name, where in least]
     book.result["feeding_efficiency"] = told
     book.said.append(_sentence("Such risers give {v} of themselves ({low} to {high}).", told, "fraction"))
@@ -110,9 +109,7 @@ def _contraction(book: _Book) -> None:
         return
     estimate = assess_estimate(inputs)
     book.checks += check_estimate(estimate)
-    given = book.case.properties.get("contraction") is not None
-    origin = "none" if inputs.prior is None else "given" if given else "tables"
-    told = _told(estimate, lambda value: value, "/properties/contraction", origin)
+    told = _told(estimate, lambda value: value, "/properties/contraction")
     book.result["contraction"] = told
     book.said.append(_sentence("Make patterns {v} ({low} to {high}) over size.", told, "fraction"))
     _use(book, ("riser", "plan"), "properties/contraction", "fraction", told["value"], within(0.0, 0.2))
@@ -125,7 +122,7 @@ def _heats(book: _Book) -> None:
     book.checks += heats.checks
     whole = assess_estimate(heats.melting_yield)
     book.checks += check_estimate(whole)
-    told = _told(whole, _exp, None, "none")
+    told = _told(whole, _exp, None)
     book.result["melting_yield"] = told
     book.result["melting_loss"] = {
         "value": 1.0 - told["value"],
@@ -138,28 +135,24 @@ def _heats(book: _Book) -> None:
         )
     )
     book.result["not_charged"] = list(heats.not_charged)
-    recoveries = _recoveries(book.case, heats, book.checks)
+    recoveries = _recoveries(heats, book.checks)
     book.result["recoveries"] = recoveries
     if recoveries:
         ranges = {one["element"]: [100.0 * one["next_low"], 100.0 * one["next_high"]] for one in recoveries}
         _use(book, ("charge", "charge/makes"), "recovery_percent", "map", ranges)
 
 
-def _recoveries(case: CalibrationCase, heats: Heats, checks: list[Check]) -> list[dict[str, Any]]:
+def _recoveries(heats: Heats, checks: list[Check]) -> list[dict[str, Any]]:
     found = []
-    given = case.recovery_percent or {}
     for element, inputs in heats.elements.items():
         estimate = assess_estimate(inputs)
         checks += check_estimate(estimate)
-        origin = "given" if element in given or "*" in given else "tables"
-        told = _told(estimate, _exp, f"/recovery_percent/{element}", origin)
+        told = _told(estimate, _exp, f"/recovery_percent/{element}")
         found.append({"element": element, **told})
     return found
 
 
-def _told(
-    estimate: Estimate, turned: Callable[[float], float], pointer: str | None, origin: str
-) -> dict[str, Any]:
+def _told(estimate: Estimate, turned: Callable[[float], float], pointer: str | None) -> dict[str, Any]:
     """An estimate as the answer has it. ``turned`` makes the quantity of what was weighed."""
     inputs = estimate.inputs
     value = turned(estimate.at(0.5))
@@ -175,7 +168,6 @@ def _told(
         "expected": None,
         "expected_low": None,
         "expected_high": None,
-        "expected_from": origin,
         "weight": estimate.weight,
         "goes_to": pointer,
         "readings": [

@@ -53,17 +53,15 @@ def _spread(
 # --- mould constant ----------------------------------------------------------------------------
 
 
-def constant_inputs(
-    case: CalibrationCase, metal: Metal, ledger: Ledger
-) -> tuple[EstimateInputs, str, str] | None:
-    """What the mould constant is estimated from, on its logarithm; where the expectation came from
-    (``given``, ``tables``, ``none``); and the method (``bare``, ``curvature``). None without trials."""
+def constant_inputs(case: CalibrationCase, metal: Metal, ledger: Ledger) -> tuple[EstimateInputs, str] | None:
+    """What the mould constant is estimated from, on its logarithm, and the method (``bare``,
+    ``curvature``). None without trials."""
     if not case.trials:
         return None
     bodies = [_body(trial, f"/trials/{place}", ledger) for place, trial in enumerate(case.trials)]
     heat = _heat(case, metal, bodies, ledger)
     cooling = cooling_of(heat.inputs) if heat else None
-    origin = "none" if cooling is None else "given" if case.mould_constant is not None else "tables"
+    tables = case.mould_constant is None
     readings = []
     flat = Cooling(mould_constant=1.0)
     for place, (trial, body) in enumerate(zip(case.trials, bodies, strict=True)):
@@ -81,14 +79,14 @@ def constant_inputs(
     prior = None
     if heat is not None and cooling is not None:
         given = case.spreads.mould_constant
-        spread = _constant_spread(heat, metal, cooling) if origin == "tables" else CONSTANT_SPREAD
+        spread = _constant_spread(heat, metal, cooling) if tables else CONSTANT_SPREAD
         used = _spread(
             ledger,
             "/spreads/mould_constant",
             given,
             spread,
             "from the spreads of the mould's and the metal's figures"
-            if origin == "tables"
+            if tables
             else "published mould constants for one pair of metal and sand differ by as much",
             provenance="estimated",
             source="ESTIMATED-BY-RULE",
@@ -107,7 +105,7 @@ def constant_inputs(
         prior=prior,
         scatter=formulas.log_deviation(scatter),
     )
-    return inputs, origin, "curvature" if cooling is not None and cooling.curved else "bare"
+    return inputs, "curvature" if cooling is not None and cooling.curved else "bare"
 
 
 def _trial_deviation(trial: TrialReading, where: str, ledger: Ledger) -> float:

@@ -150,7 +150,7 @@ def _recoveries(
     )
     mass = formulas.log_deviation(heat.mass_spread or MASS_SPREAD)
     melt, found = melt_of(heat), {}
-    for element, percent in heat.analysis_percent.items():
+    for element, percent in sorted(heat.analysis_percent.items()):
         if element not in charged or percent <= 0.0:
             continue
         put_in, uncertain = charged[element]
@@ -177,7 +177,7 @@ def _charged(heat: HeatReading, where: str, ledger: Ledger) -> dict[str, tuple[f
         composition = _composition(item, f"{where}/items/{place}", ledger)
         if composition is None:
             return None
-        for element, (low, high) in composition.items():
+        for element, (low, high) in sorted(composition.items()):
             least, most = low or 0.0, 100.0 if high is None else high
             masses[element] += item.mass * 0.5 * (least + most) / 100.0
             squares[element] += (item.mass * 0.5 * (most - least) / 100.0 / formulas.Z95) ** 2
