@@ -11,6 +11,7 @@ from .catalogue import CatalogueCalls
 from .charge import ChargeCalls
 from .charge_makes import ChargeMakesCalls
 from .charge_melts import ChargeMeltsCalls
+from .cooling_curve import CoolingCurveCalls
 from .docs import DocsCalls
 from .doubtful import DoubtfulCalls
 from .freezing import FreezingCalls
@@ -33,6 +34,7 @@ class Subjects(
     ChargeCalls,
     ChargeMakesCalls,
     ChargeMeltsCalls,
+    CoolingCurveCalls,
     DocsCalls,
     DoubtfulCalls,
     FreezingCalls,
