@@ -31,6 +31,8 @@ SUBJECTS = {
     "charge": "which mix of the stock makes a melt",
     "makes": "which alloys the stock can make",
     "melts": "the charges of several melts from one stock",
+    "calibration": "what your own trials say of mould, risers, melting and contraction",
+    "cooling-curve": "liquidus and solidus from the log of a sample cup",
 }
 FOUND, NONE_FITS, UNDECIDED = 0, 2, 3
 PATHS = {"makes": "charge/makes", "melts": "charge/melts"}

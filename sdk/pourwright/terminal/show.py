@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from ..models.alloys import AlloyResult, AlloySummaryList
+from ..models.calibration_result import CalibrationResult
 from ..models.charge import ChargeResult
 from ..models.charge_makes import MakesResult
 from ..models.charge_melts import MeltsResult
@@ -17,6 +18,7 @@ from ..models.pour_time import PourTimeResult
 from ..models.riser import RiserResult
 from ..reading import read
 from .alloys import alloy_text, alloys_text
+from .calibration import calibration_lines
 from .charge import charge_lines, makes_lines, melts_lines
 from .draw import draw_lines
 from .envelope import answer_lines
@@ -37,6 +39,7 @@ _LAID_OUT: dict[str, tuple[Any, Callable[[Any, int], Iterable[str]]]] = {
     "charge": (ChargeResult, charge_lines),
     "makes": (MakesResult, makes_lines),
     "melts": (MeltsResult, melts_lines),
+    "calibration": (CalibrationResult, calibration_lines),
 }
 """Results with a layout of their own; any other is laid out by its shape."""
 
