@@ -267,7 +267,7 @@ class YieldEstimateResult:
 
 
 @dataclass(frozen=True, slots=True)
-class LossResult:
+class MeltingLossResult:
     """Metal lost in melting, a share of what is charged."""
 
     value: Quantity
@@ -302,7 +302,7 @@ class CalibrationResult:
     """Recoveries of the elements charged and analysed."""
     melting_yield: YieldEstimateResult | None
     """What comes out of the pot; null without heats."""
-    melting_loss: LossResult | None
+    melting_loss: MeltingLossResult | None
     """The rest of it: what melting loses."""
     not_charged: tuple[str, ...]
     """Elements in an analysis that nothing charged is said to hold."""

@@ -83,7 +83,7 @@ RecoveryEstimate = _estimate(
 )
 
 
-class LossResult(Result):
+class MeltingLossResult(Result):
     """Metal lost in melting, a share of what is charged."""
 
     value = Quantity("fraction", "The middle.", bound=at_least(-10.0), required=True)
@@ -108,7 +108,7 @@ class CalibrationResult(Result):
         RecoveryEstimate, "Recoveries of the elements charged and analysed.", many=True, required=True
     )
     melting_yield = Nested(YieldEstimate, "What comes out of the pot; null without heats.")
-    melting_loss = Nested(LossResult, "The rest of it: what melting loses.")
+    melting_loss = Nested(MeltingLossResult, "The rest of it: what melting loses.")
     not_charged = Texts("Elements in an analysis that nothing charged is said to hold.", required=True)
     use = Nested(
         UseResult,
