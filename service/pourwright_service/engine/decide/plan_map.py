@@ -12,7 +12,7 @@ from ..assess.freezing import cooling_of
 from ..assess.plan_map import check_riser_last, check_sections
 from ..checks import Check
 from ..formula import paused
-from ..freeze_map.heat import NotFrozen
+from ..freeze_map.heat import Accuracy, NotFrozen
 from ..freeze_map.mapping import Body, FreezeMap, freeze_map
 from ..freeze_map.regions import LastRegion, last_regions
 from ..freeze_map.substances import Medium as MapMedium
@@ -26,6 +26,7 @@ from .plan_case import MeshUse
 from .riser_choice import RiserChoice
 
 Floats = NDArray[np.float64]
+Point = tuple[float, float, float]
 
 CELLS = 64_000
 """Cells of a plan's draft, those of the mould included: enough to rank what freezes last."""
@@ -76,7 +77,7 @@ class Mapped:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Frame:
+class Frame:
     """From the mesh's file to metres of the cold casting with z upwards, and back."""
 
     axis: int
@@ -100,12 +101,12 @@ def mapped_part(use: MeshUse, factor: float, heat: Heat, metal: Metal, ledger: L
 
     ``factor``: m of the cold casting per unit of the mesh.
     """
-    asked = _substances(heat, metal)
+    asked = substances_of(heat, metal)
     if asked is None:
         return None
     try:
         with paused():
-            return _map(_Shape(use.id, use.up, factor, use), *asked, None)
+            return _map(Shape(use.id, use.up, factor, use), *asked, None)
     except (MeshFault, NotFrozen) as fault:
         ledger.lack("/part/mesh", Say(f"No freeze map could be made of the mesh: {fault}."))
         return None
@@ -119,7 +120,7 @@ def with_riser(
     Mapped are plain and domed ones on the casting, without a sleeve, a neck or an insulated end.
     """
     decision, inputs = riser.decision, riser.inputs
-    asked = _substances(heat, metal)
+    asked = substances_of(heat, metal)
     plain = inputs.position == "top" and inputs.shape != "ball" and not inputs.necked
     if decision is None or asked is None or not plain or inputs.sleeve_ratio != 1.0:
         return alone
@@ -127,7 +128,7 @@ def with_riser(
     size = (decision.diameter, decision.height + dome)
     try:
         with paused():
-            return _map(_Shape(use.id, use.up, factor, use), *asked, size)
+            return _map(Shape(use.id, use.up, factor, use), *asked, size)
     except (MeshFault, NotFrozen):
         return alone
 
@@ -142,7 +143,7 @@ def map_checks(found: Mapped, sections_modulus: float | None) -> tuple[Check, ..
     return tuple(checks)
 
 
-def _substances(heat: Heat, metal: Metal) -> tuple[MapMetal, MapMedium, float] | None:
+def substances_of(heat: Heat, metal: Metal) -> tuple[MapMetal, MapMedium, float] | None:
     """Metal, mould and mould constant (s/m^2) of the map; None where one of them is not known.
 
     A mould constant that the caller has found by trial is kept: the mould then conducts so well that
@@ -161,13 +162,19 @@ def _substances(heat: Heat, metal: Metal) -> tuple[MapMetal, MapMedium, float] |
 
 
 @dataclass(frozen=True, slots=True)
-class _Shape:
+class Shape:
     """A mesh by its name and measure, so that a map is made once; of ``use`` nothing else counts."""
 
     id: str
     up: str
     factor: float
     use: MeshUse
+
+    @property
+    def frame(self) -> Frame:
+        """Upright axes for this mesh."""
+        axis, sign = axis_of(self.up)
+        return Frame(axis=axis, sign=sign)
 
     def _named(self) -> tuple[object, ...]:
         return self.id, self.up, self.factor, len(self.use.mesh.triangles), self.use.mesh.volume
@@ -176,33 +183,52 @@ class _Shape:
         return hash(self._named())
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Shape) and self._named() == other._named()
+        return isinstance(other, Shape) and self._named() == other._named()
 
 
 @lru_cache(maxsize=16)
 def _map(
-    shape: _Shape, metal: MapMetal, mould: MapMedium, constant: float, riser: tuple[float, float] | None
+    shape: Shape, metal: MapMetal, mould: MapMedium, constant: float, riser: tuple[float, float] | None
 ) -> Mapped:
     """Findings of one map; remembered, because remedies ask for the same one again and again."""
-    axis, sign = axis_of(shape.up)
-    frame = _Frame(axis=axis, sign=sign)
-    casting = frame.upright(shape.use.mesh.triangles * shape.factor)
-    bodies = [Body("casting", casting, metal)]
-    if riser is None:
-        found = freeze_map(bodies, mould, CELLS, mould_constant=constant, accuracy="draft")
-        return _told(found, last_regions(found, constant), frame)
-    alone = _map(shape, metal, mould, constant, None)
-    hottest = frame.upright(np.array([[alone.regions[0].x, alone.regions[0].y, alone.regions[0].z]]))[0]
-    place = (float(hottest[0]), float(hottest[1]))
-    # The foot stands on the highest metal under it: a pocket there is left to its core.
-    turns = np.linspace(0.0, 2.0 * math.pi, 8, endpoint=False)
-    under = [
-        place,
-        *((place[0] + RIM * riser[0] * math.cos(t), place[1] + RIM * riser[0] * math.sin(t)) for t in turns),
-    ]
-    foot = (*place, max(_top_at(casting, *point) for point in under))
-    bodies.append(Body("riser", _prism(*riser, foot), metal))
-    found = freeze_map(bodies, mould, CELLS, mould_constant=constant, accuracy="draft")
+    where = None
+    if riser is not None:
+        alone = _map(shape, metal, mould, constant, None)
+        where = alone.regions[0]
+    found, foot = made(shape, metal, mould, constant, riser, where, CELLS, "draft")
+    if where is None:
+        return told(found, last_regions(found, constant), shape.frame)
+    return with_ends(alone, found, constant, shape.frame, foot)
+
+
+def made(
+    shape: Shape,
+    metal: MapMetal,
+    mould: MapMedium,
+    constant: float,
+    riser: tuple[float, float] | None,
+    over: Region | None,
+    cells: int,
+    accuracy: Accuracy,
+) -> tuple[FreezeMap, Point]:
+    """One map in the frame of :attr:`Shape.frame`, and where the middle of the riser's foot stands.
+
+    ``riser``: its diameter and height (m), over the middle of ``over``. Raises MeshFault, NotFrozen.
+    """
+    casting = shape.frame.upright(shape.use.mesh.triangles * shape.factor)
+    bodies, foot = [Body("casting", casting, metal)], (0.0, 0.0, 0.0)
+    if riser is not None and over is not None:
+        x, y, _ = shape.frame.upright(np.array([[over.x, over.y, over.z]]))[0].tolist()
+        # The foot stands on the highest metal under it: a pocket there is left to its core.
+        turns = np.linspace(0.0, 2.0 * math.pi, 8, endpoint=False)
+        rim = [(x + RIM * riser[0] * math.cos(t), y + RIM * riser[0] * math.sin(t)) for t in turns]
+        foot = (x, y, max(top_at(casting, *point) for point in [(x, y), *rim]))
+        bodies.append(Body("riser", prism(*riser, foot), metal))
+    return freeze_map(bodies, mould, cells, mould_constant=constant, accuracy=accuracy), foot
+
+
+def with_ends(alone: Mapped, found: FreezeMap, constant: float, frame: Frame, foot: Point) -> Mapped:
+    """The findings with the ends of casting and riser on a map of both."""
     ends = [last_regions(found, constant, (number,)) for number in (0, 1)]
     x, y, z = frame.in_file(foot)
     return replace(
@@ -215,14 +241,14 @@ def _map(
     )
 
 
-def _told(found: FreezeMap, regions: Sequence[LastRegion], frame: _Frame) -> Mapped:
-    told = []
+def told(found: FreezeMap, regions: Sequence[LastRegion], frame: Frame) -> Mapped:
+    listed = []
     for one in regions[:REGIONS]:
         # the middle of the region: within it the very last cell is a matter of a tenth of a kelvin
         x, y, z = frame.in_file(one.place)
-        told.append(Region(x=x, y=y, z=z, volume=one.volume, time=one.time, modulus=one.equivalent_modulus))
+        listed.append(Region(x=x, y=y, z=z, volume=one.volume, time=one.time, modulus=one.equivalent_modulus))
     return Mapped(
-        regions=tuple(told),
+        regions=tuple(listed),
         end=found.end,
         cell=found.block.cell,
         cells=found.cells,
@@ -231,7 +257,7 @@ def _told(found: FreezeMap, regions: Sequence[LastRegion], frame: _Frame) -> Map
     )
 
 
-def _top_at(triangles: Floats, x: float, y: float) -> float:
+def top_at(triangles: Floats, x: float, y: float) -> float:
     """The height of the highest metal over a point of the plan, m; the body's foot where there is none."""
     a, b, c = (triangles[:, corner] for corner in range(3))
     det = (b[:, 1] - c[:, 1]) * (a[:, 0] - c[:, 0]) + (c[:, 0] - b[:, 0]) * (a[:, 1] - c[:, 1])
@@ -244,7 +270,7 @@ def _top_at(triangles: Floats, x: float, y: float) -> float:
     return float(heights[over].max()) if np.any(over) else float(triangles[..., 2].min())
 
 
-def _prism(diameter: float, height: float, foot: tuple[float, float, float]) -> Floats:
+def prism(diameter: float, height: float, foot: tuple[float, float, float]) -> Floats:
     """A round riser as a prism of the same section, (n, 3, 3), m."""
     turns = np.linspace(0.0, 2.0 * math.pi, SIDES, endpoint=False)
     # a polygon of the circle's area
