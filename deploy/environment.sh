@@ -51,5 +51,9 @@ with open(sys.argv[1], "rb") as file:
     "$VENV/bin/python" -m pip install --quiet --disable-pip-version-check --editable "$ROOT[$1]" || fault \
         "The installation failed; pip's words are above. It needs the Python package index" \
         "or a mirror of it (PIP_INDEX_URL)."
+    case $1 in *service*)
+        say "Compiling the kernels for meshes, once for this machine ..."
+        "$VENV/bin/python" -m pourwright_service warm || fault "The kernels could not be compiled."
+    esac
     printf '%s\n' "$stamp" >"$kept"
 }

@@ -34,6 +34,12 @@ errorlog = "-"
 
 
 def post_worker_init(worker):
-    """Load what only charges need while the worker already answers."""
+    """Load what only charges and freeze maps need while the worker already answers."""
     del worker
-    threading.Thread(target=importlib.import_module, args=("scipy.optimize",), daemon=True).start()
+    threading.Thread(target=load_the_rest, daemon=True).start()
+
+
+def load_the_rest():
+    """The solver of charges, then the kernels: compiled on the first start, read from disk later."""
+    importlib.import_module("scipy.optimize")
+    importlib.import_module("pourwright_service.engine.freeze_map.warm").warm()

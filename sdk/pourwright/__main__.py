@@ -23,6 +23,7 @@ from .transport import part
 
 SUBJECTS = {
     "plan": "the whole pour plan of a part",
+    "draw": "how a pattern is drawn from the sand, and which cores it needs",
     "freezing": "which section freezes last, and when",
     "riser": "the riser that feeds a casting",
     "gating": "sprue, runner and gates",
@@ -30,6 +31,8 @@ SUBJECTS = {
     "charge": "which mix of the stock makes a melt",
     "makes": "which alloys the stock can make",
     "melts": "the charges of several melts from one stock",
+    "calibration": "what your own trials say of mould, risers, melting and contraction",
+    "cooling-curve": "liquidus and solidus from the log of a sample cup",
 }
 FOUND, NONE_FITS, UNDECIDED = 0, 2, 3
 PATHS = {"makes": "charge/makes", "melts": "charge/melts"}
@@ -40,8 +43,8 @@ _MOST_MENDED = 12
 _NARROWEST, _WIDEST = 40, 110
 
 _HELP = """
-FILE holds the request as JSON or TOML ('-': standard input). In a plan, part.mesh may say
-file = "part.stl" instead of an id; the file is looked for beside FILE and uploaded.
+FILE holds the request as JSON or TOML ('-': standard input). In a plan part.mesh, in a draw mesh,
+may say file = "part.stl" instead of an id; the file is looked for beside FILE and uploaded.
 
 ends with 0 if it can be done (pass, warn), 2 if not (fail), 3 if something needed is missing
 (unknown), and 1 on an error.

@@ -36,6 +36,7 @@ class PlanCalls(Transport):
         temperature_fall: QuantityInput | None = None,
         curvature: bool | None = None,
         gravity: QuantityInput | None = None,
+        freeze_map: bool | None = None,
         gating: GatingWishesInput | JsonObject | None = None,
         pour: PourInput | JsonObject | None = None,
         pot: CarriedPotInput | JsonObject | None = None,
@@ -66,6 +67,8 @@ class PlanCalls(Transport):
         temperature_fall: How much it cools until the mould is full.
         curvature: Whether curved surfaces are corrected for; left out, the kind of metal decides.
         gravity: Gravity; left out, 9.80665 m/s^2. Printed exercises often use 9.81 or 10.
+        freeze_map: Whether the mesh is frozen in a coarse freeze map; it is, unless this is false. Without
+            sections the riser follows from the map.
         gating: What is wanted of sprue, runner and gates.
         pour: What is wanted of the pour.
         pot: The pot that carries the metal; left out, the crucible chosen, if its mouth is known.
@@ -95,6 +98,7 @@ class PlanCalls(Transport):
                 "temperature_fall": temperature_fall,
                 "curvature": curvature,
                 "gravity": gravity,
+                "freeze_map": freeze_map,
                 "gating": gating,
                 "pour": pour,
                 "pot": pot,

@@ -6,12 +6,15 @@ from __future__ import annotations
 
 from .allowances import AllowancesCalls
 from .alloys import AlloysCalls
+from .calibration import CalibrationCalls
 from .catalogue import CatalogueCalls
 from .charge import ChargeCalls
 from .charge_makes import ChargeMakesCalls
 from .charge_melts import ChargeMeltsCalls
+from .cooling_curve import CoolingCurveCalls
 from .docs import DocsCalls
 from .doubtful import DoubtfulCalls
+from .draw import DrawCalls
 from .freezing import FreezingCalls
 from .gating import GatingCalls
 from .health import HealthCalls
@@ -27,12 +30,15 @@ from .riser import RiserCalls
 class Subjects(
     AllowancesCalls,
     AlloysCalls,
+    CalibrationCalls,
     CatalogueCalls,
     ChargeCalls,
     ChargeMakesCalls,
     ChargeMeltsCalls,
+    CoolingCurveCalls,
     DocsCalls,
     DoubtfulCalls,
+    DrawCalls,
     FreezingCalls,
     GatingCalls,
     HealthCalls,

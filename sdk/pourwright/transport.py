@@ -254,8 +254,10 @@ def _new_session(retries: int) -> requests.Session:
 
 def _plain(value: Any) -> Any:
     """What json cannot write by itself."""
-    from .quantity import Quantity
+    from .quantity import Quantity, Series
 
+    if isinstance(value, Series):
+        return {"values": list(value.values), "unit": value.unit}
     if isinstance(value, Quantity):
         return {"value": value.value, "unit": value.unit}
     if isinstance(value, Mapping):

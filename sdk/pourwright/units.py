@@ -169,6 +169,15 @@ UNITS: dict[str, dict[str, tuple[int, int, int, int]]] = {
         "delta degF/s": (5, 9, 0, 1),
         "delta degF/min": (1, 108, 0, 1),
     },
+    "slowness": {
+        "s/m": (1, 1, 0, 1),
+        "s/mm": (1000, 1, 0, 1),
+        "s/in": (5000, 127, 0, 1),
+    },
+    "gradient_over_root_rate": {
+        "K^0.5 s^0.5/m": (1, 1, 0, 1),
+        "K^0.5 s^0.5/mm": (1000, 1, 0, 1),
+    },
     "expansion_per_kelvin": {
         "1/K": (1, 1, 0, 1),
         "1/delta degF": (9, 5, 0, 1),

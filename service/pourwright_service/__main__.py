@@ -1,5 +1,5 @@
 """``python -m pourwright_service``: write the OpenAPI document or the SDK's models, count the
-tables' figures, or serve."""
+tables' figures, compile the kernels, or serve."""
 
 import argparse
 import json
@@ -33,6 +33,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     tables.add_argument(
         "--doubtful", action="store_true", help="list those from memory and by rule, as Markdown"
     )
+    commands.add_parser("warm", help="compile the kernels, once for each machine")
     serve = commands.add_parser("serve", help="serve on this machine for development; gunicorn for the rest")
     serve.add_argument("--host", default="127.0.0.1")
     serve.add_argument("--port", type=int, default=8780)
@@ -50,6 +51,12 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return 0
     if given.command == "tables":
         print(doubtful_page() if given.doubtful else counts_text(), end="")
+        return 0
+    if given.command == "warm":
+        from .engine.freeze_map.warm import warm  # here, because numba is slow to load
+
+        warm()
+        print("the kernels are ready")
         return 0
     create_app().run(given.host, given.port)
     return 0

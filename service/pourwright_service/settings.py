@@ -8,7 +8,11 @@ POURWRIGHT_MESH_DIR         folder in which uploaded meshes are kept            
 POURWRIGHT_MESH_DAYS        days after its last use that a mesh may be removed   0: never
 POURWRIGHT_API_KEYS         keys that may call, separated by commas              none: open to all
 POURWRIGHT_ALLOWED_ORIGINS  origins whose pages may call, separated by commas    none
+NUMBA_CACHE_DIR             folder in which compiled kernels are kept            beside the modules,
+                                                                                 or the user's cache
 =========================== ==================================================== ====================
+
+NUMBA_CACHE_DIR is read by numba itself.
 """
 
 import os

@@ -5,6 +5,7 @@ from typing import Any
 from .test_plan import BLOCK, JOB, PLATE, STOCK
 
 SLAB = {"name": "slab", "shape": "plate", "length": "120 mm", "width": "80 mm", "thickness": "30 mm"}
+PIN = {"name": "pin", "shape": "cylinder", "diameter": "60 mm", "height": "60 mm"}
 LUMP = {"name": "lump", "shape": "plate", "length": "60 mm", "width": "40 mm", "thickness": "35 mm"}
 BRONZE = {"alloy": "C87300", "mould": {"medium": "oil-bonded sand"}}
 LIGHT = {"alloy": "A356", "mould": {"medium": "oil-bonded sand"}}
@@ -29,6 +30,32 @@ POUR = {"alloy": "356", "poured_mass": "10 kg", "pour_time": "3.8 s", "sprue_hei
 BOLTS = {"Cu": 96.0, "Si": 3.0, "Mn": 0.9, "Fe": 0.1}
 PLATE_PLAN = {**BRONZE, "part": {"sections": [PLATE]}}
 LOW = {"length": "300 mm", "width": "250 mm", "heights": ["30 mm"]}
+
+LUMPS = [
+    {
+        "name": "hub",
+        "shape": "cylinder",
+        "diameter": "60 mm",
+        "height": "50 mm",
+        "joins": [{"to": "web", "area": "6 cm^2"}],
+    },
+    {"name": "web", "shape": "plate", "length": "150 mm", "width": "60 mm", "thickness": "10 mm"},
+    {
+        "name": "boss",
+        "shape": "cylinder",
+        "diameter": "50 mm",
+        "height": "45 mm",
+        "joins": [{"to": "web", "area": "5 cm^2"}],
+    },
+]
+
+
+def corner(fillet: str) -> list[dict[str, Any]]:
+    """Two walls that meet at a corner."""
+    join = {"to": "upright", "area": "12 cm^2", "kind": "corner", "fillet": fillet}
+    wall = {"shape": "plate", "length": "100 mm", "width": "80 mm", "thickness": "12 mm"}
+    return [{**wall, "name": "foot", "joins": [join]}, {**wall, "name": "upright"}]
+
 
 FAILING: dict[str, tuple[str, dict[str, Any]]] = {
     "web between boss and hub": ("/v1/freezing", {"mould_constant": "4 min/cm^2", "sections": CHAIN}),
@@ -227,5 +254,79 @@ FAILING: dict[str, tuple[str, dict[str, Any]]] = {
         "/v1/plan",
         {**PLATE_PLAN, "stock": [{"name": "bolts", "composition_percent": BOLTS, "price": "2 /kg"}]},
     ),
+    "gates too thick to run full": (
+        "/v1/gating",
+        {**POUR, "casting": {"height": "90 mm", "above_gate": "30 mm"}, "gate": {"thickness": "40 mm"}},
+    ),
+    "too little edge": ("/v1/gating", {**POUR, "gate": {"edge": "100 mm", "thickness": "5 mm"}}),
+    "runner too short for its gates": (
+        "/v1/gating",
+        {**POUR, "gates": 6, "runner": {"length": "40 mm"}, "casting": {"height": "60 mm"}},
+    ),
+    "runner longer than the pour": (
+        "/v1/gating",
+        {**POUR, "poured_mass": "1 kg", "runner": {"length": "900 mm"}, "casting": {"height": "60 mm"}},
+    ),
+    "one vent for a large mould": (
+        "/v1/gating",
+        {**POUR, "casting": {"height": "60 mm"}, "vents": {"count": 1, "diameter": "2 mm"}},
+    ),
+    "small drills": ("/v1/gating", {**POUR, "cutters": ["8 mm", "10 mm", "12 mm"]}),
+    "gates shared out unevenly": (
+        "/v1/gating",
+        {
+            "alloy": "356",
+            "pour_time": "4 s",
+            "sprue_height": "150 mm",
+            "castings": [
+                {"name": "large", "height": "60 mm", "volume": "400 cm^3", "gates": 1},
+                {"name": "small", "height": "40 mm", "volume": "100 cm^3", "gates": 4},
+            ],
+        },
+    ),
+    "sharp corner": ("/v1/freezing", {**BRONZE, "sections": corner("1 mm")}),
+    "fillet too large": ("/v1/freezing", {**BRONZE, "sections": corner("18 mm")}),
+    "shrinkage that no metal has": (
+        "/v1/riser",
+        {**BRONZE, "sections": [SLAB], "properties": {"solidification_shrinkage": "11 %"}},
+    ),
+    "riser on a face to be kept": (
+        "/v1/riser",
+        {**BRONZE, "sections": [{**PIN, "keep_off": ["top", "bottom"]}], "riser": {"position": "top"}},
+    ),
+    "one riser for two lumps far apart": (
+        "/v1/riser",
+        {
+            "alloy": "C95400",
+            "mould": {"medium": "oil-bonded sand"},
+            "sections": LUMPS,
+            "several": False,
+            "distances": [{"section": "hub", "to": "boss", "distance": "200 mm"}],
+        },
+    ),
+    "pot too small for its moulds": (
+        "/v1/pour-time",
+        {
+            **BRONZE,
+            "poured_mass": "4 kg",
+            "thickness": "12 mm",
+            "pot": {"mouth_diameter": "110 mm", "moulds": 3, "metal_mass": "9 kg"},
+        },
+    ),
+    "moulds too far apart": (
+        "/v1/pour-time",
+        {
+            **BRONZE,
+            "poured_mass": "1 kg",
+            "thickness": "12 mm",
+            "thinnest": "4 mm",
+            "pot": {"mouth_diameter": "110 mm", "moulds": 4, "between": "60 s"},
+        },
+    ),
+    "wall too thin": (
+        "/v1/pour-time",
+        {"alloy": "356", "poured_mass": "2 kg", "thickness": "8 mm", "thinnest": "1.5 mm"},
+    ),
+    "thin all over": ("/v1/pour-time", {"alloy": "356", "poured_mass": "1 kg", "thickness": "1.5 mm"}),
 }
 """Path and request by what is wrong with it."""

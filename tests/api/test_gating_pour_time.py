@@ -25,6 +25,20 @@ SAME_IN_US_UNITS = {
     },
     "gates": 2,
 }
+LOW, HIGH = ({"level": level, "area": "50 cm^2"} for level in ("0 mm", "40 mm"))
+SEVERAL = {
+    "alloy": "356",
+    "poured_mass": "2.4 kg",
+    "pour_time": "2.6 s",
+    "sprue_height": "100 mm",
+    "losses": {"turns": 1},
+    "cutters": ["10 mm", "1/2 in", "20 mm", "40 mm"],
+    "vents": {"diameter": "4 mm"},
+    "castings": [
+        {"name": "cheek", "count": 2, "above_gate": "40 mm", "profile": [LOW, HIGH]},
+        {"height": "30 mm", "volume": "80 cm^3", "wall_thickness": "10 mm"},
+    ],
+}
 POUR = {
     "alloy": "356",
     "poured_mass": "2.5 kg",
@@ -54,7 +68,9 @@ def test_inches_and_millimetres_make_the_same_decisions(client: FlaskClient) -> 
         assert inches["value"] * 25.4 == pytest.approx(metric["result"][part][size]["value"], rel=1e-12)
 
 
-@pytest.mark.parametrize(("path", "body"), [("/v1/gating", GATING), ("/v1/pour-time", POUR)])
+@pytest.mark.parametrize(
+    ("path", "body"), [("/v1/gating", GATING), ("/v1/gating", SEVERAL), ("/v1/pour-time", POUR)]
+)
 def test_the_resolved_request_gives_the_same_answer(client: FlaskClient, path: str, body: Any) -> None:
     first = ask(client, path, body)
     again = ask(client, path, first["resolved"])
@@ -78,6 +94,18 @@ def test_the_resolved_request_gives_the_same_answer(client: FlaskClient, path: s
         ),
         ("/v1/gating", {"casting": {"layers": [{"height": "5 mm"}]}}, "/casting/layers/0/volume"),
         ("/v1/gating", {"ratio": {"sprue": 1, "runner": 4}}, "/ratio/gate"),
+        ("/v1/gating", {"discharge_coefficient": 0.8, "losses": {}}, "/losses"),
+        ("/v1/gating", {"castings": [{"height": "10 mm", "volume": "9 cm^3"}]}, "/castings"),
+        ("/v1/gating", {"casting": {"height": "10 mm", "count": 100}, "gates": 9}, "/gates"),
+        (
+            "/v1/gating",
+            {"casting": {"section_area": "9 cm^2", "height": "10 mm", "volume": "9 cm^3"}},
+            "/casting/volume",
+        ),
+        ("/v1/gating", {"casting": {"profile": [LOW, HIGH], "height": "10 mm"}}, "/casting/profile"),
+        ("/v1/gating", {"casting": {"profile": [HIGH, LOW]}}, "/casting/profile/0/level"),
+        ("/v1/gating", {"casting": {"profile": [LOW, HIGH, LOW]}}, "/casting/profile/2/level"),
+        ("/v1/gating", {"casting": {"profile": [LOW]}}, "/casting/profile"),
         ("/v1/pour-time", {"volume": "1 L"}, "/volume"),
         (
             "/v1/pour-time",
@@ -118,3 +146,50 @@ def test_the_working_shows_the_formulas_used(
 ) -> None:
     answer = ask(client, path, body, "?working=true")
     assert wanted <= {line["formula"] for line in answer["working"]}
+
+
+def test_the_layout_is_in_the_readers_units_and_holds_the_metal(client: FlaskClient) -> None:
+    for query, unit in (("", "mm"), ("?units=us", "in")):
+        result = ask(client, "/v1/gating", SEVERAL, query)["result"]
+        drawn = result["layout"]["channels"]
+        assert {channel["start"][axis]["unit"] for channel in drawn for axis in "xyz"} == {unit}
+        metal = sum(channel["volume"]["value"] for channel in drawn if channel["holds_metal"])
+        assert metal == pytest.approx(result["metal"]["volume"]["value"], rel=1e-9)
+    assert "z up" in result["layout"]["frame"]
+
+
+def test_losses_and_castings_are_told(client: FlaskClient) -> None:
+    result = ask(client, "/v1/gating", SEVERAL)["result"]
+    assert sum(one["share"]["value"] for one in result["losses"]) == pytest.approx(100.0)
+    assert [one["gates"] for one in result["castings"]] == [2, 1]
+    assert result["castings"][0]["volume"]["value"] == pytest.approx(200.0)
+    assert result["sprue"]["exit_size"]["value"] in (10.0, 12.7, 20.0, 40.0)
+
+
+def test_a_plan_takes_losses_cutters_and_vents(client: FlaskClient) -> None:
+    plan = {
+        "alloy": "A356",
+        "mould": {"medium": "green sand"},
+        "part": {
+            "sections": [
+                {
+                    "name": "plate",
+                    "shape": "plate",
+                    "length": "200 mm",
+                    "width": "120 mm",
+                    "thickness": "15 mm",
+                }
+            ]
+        },
+        "gating": {"losses": {}, "cutters": ["12 mm", "16 mm", "20 mm", "25 mm", "32 mm"], "gates": 2},
+    }
+    answer = ask(client, "/v1/plan", plan)
+    gating = answer["result"]["gating"]
+    assert gating["sprue"]["exit_size"]["value"] in (12.0, 16.0, 20.0, 25.0, 32.0)
+    assert gating["losses"][-1]["place"] == "way out"
+    assert gating["vents"]["open_area"]["value"] > 0.0
+    drawn = gating["layout"]["channels"]
+    metal = sum(channel["volume"]["value"] for channel in drawn if channel["holds_metal"])
+    assert metal == pytest.approx(gating["metal"]["volume"]["value"], rel=1e-9)
+    again = ask(client, "/v1/plan", answer["resolved"])
+    assert again["result"] == answer["result"]

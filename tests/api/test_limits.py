@@ -89,5 +89,5 @@ def test_practice(client: FlaskClient) -> None:
     )
     assert boiling["pressure"]["value"]["value"] == pytest.approx(101.325, rel=0.03)
     assert {row["family"] for row in found["pouring"]} == {"copper", "iron", "aluminium"}
-    assert len(found["gating_ratios"]) == 5
+    assert len(found["gating_ratios"]) == 14
     assert {(row["medium"], row["family"]) for row in found["least_walls"]} >= {("green sand", "iron")}

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 from flask.testing import FlaskClient
 
+from pourwright.patch import patched
 from pourwright_service.api.registry import REGISTRY
 from tests.api.plan_requests import Requests, is_place
 
@@ -135,6 +136,14 @@ def test_the_shipped_fairlead_and_its_sections_agree(client: FlaskClient) -> Non
     assert volume["unit"] == "cm^3"
     assert volume["value"] == pytest.approx(told[name]["volume"] / 1000.0)
     assert answer["result"]["part"]["height"]["value"] == pytest.approx(72.0)
+    assert (answer["checks"][0]["id"], answer["checks"][0]["verdict"]) == ("can-be-drawn", "pass")
+    mesh["up"] = "+x"
+    lying = ask(client, job)
+    assert (lying["checks"][0]["subject"], lying["checks"][0]["verdict"]) == ("/part/mesh/up", "fail")
+    assert lying["message"] == lying["checks"][0]["message"]
+    (turn,) = (one for one in lying["remedies"] if one["mends"][0]["check"] == "can-be-drawn")
+    assert turn["patch"] == [{"op": "add", "path": "/part/mesh/up", "value": "+z"}]
+    assert ask(client, patched(job, turn["patch"]))["checks"][0]["verdict"] == "pass"
 
 
 def test_a_mesh_that_is_not_there_is_asked_for(client: FlaskClient) -> None:

@@ -6,8 +6,10 @@ Numbers that are expected here follow from balances, limits or a second way.
 import math
 import random
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -19,12 +21,15 @@ from pourwright_service.engine.decide.plan_case import (
     CoreCase,
     CrucibleCase,
     FlaskCase,
+    MeshUse,
     PlanCase,
 )
+from pourwright_service.engine.geometry.mesh import Mesh, read_stl
 from pourwright_service.engine.geometry.sections import Bore, Join
 from tests.engine.castings import ALLOY_IDS, MEDIA, cube, grown, is_sound, section
 from tests.engine.plans import BLOCK, PLATE, as_made, box, case, only, plan, verdicts
 
+SCENARIO = Path(__file__).parents[2] / "deploy" / "scenario"
 UNROUNDED: dict[str, Any] = {"gating": {"rounding_step": 0.0}, "riser": {"rounding_step": 0.0}}
 FOOT = section("plate", "foot", length=180.0, width=70.0, thickness=12.0)
 SADDLE = section("bar", "saddle", length=60.0, width=40.0, height=24.0, joins=(Join(to="foot", area=2.4e-3),))
@@ -233,22 +238,65 @@ def test_every_alloy_in_every_mould_gives_a_whole_plan(alloy: str) -> None:
         assert answer.result["mould"]["cores"]
 
 
-def test_a_mesh_alone_leaves_only_freezing_and_riser_open() -> None:
+def test_a_mesh_alone_is_enough() -> None:
     mesh = box(60.0, 50.0, 80.0)
     for alloy in ("A356", "C87300", "C81100"):
         answer = plan(alloy=alloy, part={"mesh": mesh}, stock=(StockItem(name="ingot", alloy=alloy),))
-        assert answer.verdict == "unknown"
-        assert missing(answer) == {"/part/sections"}
+        assert not missing(answer)
         assert [name for name, value in answer.result.items() if value is None] == [
             "title",
             "freezing",
-            "riser",
             "crucible",
         ]
+        # A block's edges and corners cool as well: its modulus by the map is near its V/A.
+        assert answer.result["freeze_map"].modulus == pytest.approx(240e-6 / 0.0236, rel=0.25)
         # The wall of a whole mesh says how hot and fast to pour, and owns up to being an estimate.
         (wall,) = [default for default in answer.defaults if default.pointer == "/part/wall"]
         assert wall.provenance == "estimated"
         assert wall.value == pytest.approx(2.0 * 240e-6 / 0.0236)
+
+
+def test_without_a_map_a_mesh_leaves_freezing_and_riser_open() -> None:
+    answer = plan(alloy="A356", part={"mesh": box(60.0, 50.0, 80.0)}, freeze_map=False)
+    assert answer.verdict == "unknown"
+    assert missing(answer) == {"/part/sections"}
+    left = {name for name, value in answer.result.items() if value is None}
+    assert {"freezing", "freeze_map", "riser"} <= left
+
+
+def scenario(name: str, up: str) -> MeshUse:
+    mesh = read_stl((SCENARIO / f"{name}.stl").read_bytes())
+    return MeshUse(id="", mesh=mesh, length_unit="mm", metres=1e-3, represents="part", up=up)
+
+
+@pytest.mark.parametrize("name", ["fairlead", "fairlead_pocket", "pulley_cheek"])
+def test_a_part_that_cannot_be_drawn_says_so_first(name: str) -> None:
+    """The boat yard's parts are drawn along z; a pocket that opens to the parting is nothing to speak of."""
+    drawn = plan(alloy="C87300", part={"mesh": scenario(name, "-z")})
+    assert (drawn.checks[0].kind.id, drawn.checks[0].verdict) == ("can-be-drawn", "pass")
+    shut_in = plan(alloy="C87300", part={"mesh": scenario(name, "+x")})
+    assert (shut_in.checks[0].kind.id, shut_in.checks[0].verdict) == ("can-be-drawn", "fail")
+    assert shut_in.message == shut_in.checks[0].message
+    assert shut_in.message.parts["b"] == "z"
+
+
+@pytest.mark.parametrize(("volume", "verdict"), [(13e-6, "pass"), (6e-6, "warn"), (None, "pass")])
+def test_a_core_that_is_named_makes_what_cannot_be_drawn(volume: float | None, verdict: str) -> None:
+    """Across its pocket of 12.8 cm3 the fairlead is hindered by it alone."""
+    cores = (CoreCase(name="pocket", volume=volume),)
+    answer = plan(alloy="C87300", part={"mesh": scenario("fairlead_pocket", "+y"), "cores": cores})
+    assert (answer.checks[0].kind.id, answer.checks[0].verdict) == ("can-be-drawn", verdict)
+    bare = plan(alloy="C87300", part={"mesh": scenario("fairlead_pocket", "+y")})
+    assert bare.checks[0].verdict == "fail"
+
+
+def test_of_an_open_mesh_nothing_is_said_about_drawing() -> None:
+    whole = box(60.0, 50.0, 80.0)
+    level = np.ptp(whole.mesh.triangles[:, :, 2], axis=1) == 0.0
+    open_ = replace(whole, mesh=Mesh(np.delete(whole.mesh.triangles, np.flatnonzero(level)[0], axis=0)))
+    names = [check.kind.id for check in plan(alloy="A356", part={"mesh": open_}).checks]
+    assert "can-be-drawn" not in names
+    assert "mesh-sound" in names
 
 
 def test_three_numbers_give_a_plan() -> None:
@@ -256,7 +304,7 @@ def test_three_numbers_give_a_plan() -> None:
     assert answer.verdict in ("pass", "warn")
     assert answer.missing == ()
     open_still = {name for name, value in answer.result.items() if value is None}
-    assert open_still == {"title", "charge", "crucible"}
+    assert open_still == {"title", "charge", "crucible", "freeze_map"}
 
 
 def test_without_an_alloy_what_a_mould_constant_tells_is_told() -> None:
@@ -567,7 +615,7 @@ def test_a_cored_block_from_many_small_pieces() -> None:
 
 
 def test_the_first_warning_told_is_not_one_that_most_plans_carry() -> None:
-    answer = plan(PLATE, alloy="A356")
+    answer = plan(section("plate", "plate", length=200.0, width=120.0, thickness=60.0), alloy="A356")
     assert verdicts(answer)["gate-fall"] == "warn"
     (fall,) = [check for check in answer.checks if check.kind.id == "gate-fall"]
     assert [check for check in answer.checks if check.verdict == "warn" and check is not fall]

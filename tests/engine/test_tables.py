@@ -46,6 +46,7 @@ CURATED = (
     "least_walls",
     "pouring_practice",
     "zinc_pressures",
+    "liquidus_ladders",
 )
 """The tables whose cells all name the place in their source."""
 

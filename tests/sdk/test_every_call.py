@@ -1,6 +1,7 @@
 """Every operation of the service through its method: examples as calls, lists, single things."""
 
 import dataclasses
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -8,6 +9,8 @@ import pytest
 from pourwright import Answer, Client, Quantity
 from pourwright.errors import InvalidRequest
 from pourwright_service.api.registry import REGISTRY
+
+SCENARIO = Path(__file__).parents[2] / "deploy" / "scenario"
 
 EXAMPLES = [
     pytest.param(name, request, id=f"{name}: {title}")
@@ -18,6 +21,8 @@ EXAMPLES = [
 
 @pytest.mark.parametrize(("operation", "request_"), EXAMPLES)
 def test_examples(client: Client, operation: str, request_: dict[str, Any]) -> None:
+    if "mesh" in request_:
+        client.upload_mesh(SCENARIO / "fairlead.stl")
     answer: Answer[Any] = getattr(client, operation)(**request_, working=True)
     assert answer.verdict in ("pass", "warn", "fail", "unknown")
     assert answer.working is not None

@@ -6,8 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as some
 
-from pourwright import Quantity, Series
+from pourwright import Client, Quantity, Series
 from pourwright.units import UNITS
+from pourwright_service.api.registry import REGISTRY
 
 
 @pytest.mark.parametrize(
@@ -85,3 +86,13 @@ def test_series() -> None:
     series = Series((25.4, None), "mm").to("in")
     assert series == Series((1.0, None), "in")
     assert len(series) == 2
+
+
+def test_a_series_can_be_sent(client: Client) -> None:
+    (request,) = REGISTRY.endpoints["cooling_curve"].examples.values()
+    times, temperatures = (
+        Series(tuple(request[name]["values"]), request[name]["unit"]) for name in ("times", "temperatures")
+    )
+    told = client.cooling_curve(times=times, temperatures=temperatures, ladder="Al-Si")
+    assert told.result.liquidus is not None
+    assert told.result.liquidus.value.to("degC").value == pytest.approx(614.0, abs=2.0)

@@ -140,7 +140,8 @@ def test_what_cannot_be_done_is_said(service: str) -> None:
 def test_the_other_questions(service: str, subject: str, job: dict[str, Any]) -> None:
     done = pourwright(subject, "-", given=json.dumps(job), POURWRIGHT_URL=service)
     assert done.returncode in (0, 2), done.stdout + done.stderr
-    assert ("\nWINDOW\n" if subject == "pour-time" else "\nRESULT\n") in done.stdout
+    titles = {"pour-time": "WINDOW", "riser": "RISER", "gating": "CUT"}
+    assert f"\n{titles.get(subject, 'RESULT')}\n" in done.stdout
 
 
 def test_alloys_by_need(service: str) -> None:

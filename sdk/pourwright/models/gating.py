@@ -5,10 +5,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Literal, NotRequired, TypedDict
 
-from ..quantity import JsonObject, Quantity, QuantityInput, Series
+from ..quantity import JsonObject, QuantityInput
 from .common import PropertiesInput
 
 
@@ -21,6 +20,19 @@ class RatioInput(TypedDict):
     """Part of the runner before the first gate."""
     gate: float
     """Part of all gates together."""
+
+
+class LossesInput(TypedDict):
+    """Losses on the metal's way, to be added up to a discharge coefficient."""
+
+    entry_radius: NotRequired[QuantityInput]
+    """How round the edge of the sprue's mouth is; 0: sharp."""
+    roughness: NotRequired[QuantityInput]
+    """Grain of the mould's face."""
+    turns: NotRequired[int]
+    """Sharp right-angled turns in the runner itself."""
+    filter_loss: NotRequired[float]
+    """What a filter in the runner costs, in velocity heads there, by its maker's card."""
 
 
 class SprueInput(TypedDict):
@@ -52,6 +64,25 @@ class GateInput(TypedDict):
     """Thickness of each gate."""
     length: NotRequired[QuantityInput]
     """From runner to casting."""
+    edge: NotRequired[QuantityInput]
+    """Edge that each casting offers to gates; they may take a third of it."""
+
+
+class VentsInput(TypedDict):
+    """What is wanted of the vents, and what lets air out anyway."""
+
+    count: NotRequired[int]
+    """How many, where they are already made: then only judged."""
+    diameter: NotRequired[QuantityInput]
+    """How wide each is."""
+    back_pressure: NotRequired[QuantityInput]
+    """How much the pent-up air may press."""
+    air_temperature: NotRequired[QuantityInput]
+    """How hot the air leaves."""
+    coefficient: NotRequired[float]
+    """Share of the loss-free flow of air that a vent passes."""
+    open_area: NotRequired[QuantityInput]
+    """Open risers and flow-offs, all together."""
 
 
 class LayerInput(TypedDict):
@@ -65,6 +96,15 @@ class LayerInput(TypedDict):
     """Its section, instead of its volume."""
 
 
+class ProfileInput(TypedDict):
+    """The casting's section at a level; between two of them it changes evenly."""
+
+    level: QuantityInput
+    """Level over the casting's lowest point."""
+    area: QuantityInput
+    """Section there, of all metal at this level."""
+
+
 class FilledInput(TypedDict):
     """The casting, risers included, as it stands in the mould."""
 
@@ -74,10 +114,41 @@ class FilledInput(TypedDict):
     """Its highest point over the gate: 0 or less for a top gate, its height for a bottom gate."""
     section_area: NotRequired[QuantityInput]
     """Its level section; left out, the poured volume over its height."""
+    volume: NotRequired[QuantityInput]
+    """What one of them holds, instead of its section."""
     layers: NotRequired[Sequence[LayerInput | JsonObject]]
     """Layers from the bottom up, where the section is not even; instead of height."""
+    profile: NotRequired[Sequence[ProfileInput | JsonObject]]
+    """Sections from the lowest level, 0, up; the same level twice is a step. Instead of height."""
     wall_thickness: NotRequired[QuantityInput]
     """Its wall: how thick a gate may be, how fast metal must rise."""
+    count: NotRequired[int]
+    """How many equal ones hang on the sprue."""
+
+
+class HungCastingInput(TypedDict):
+    """One kind of casting among several on a sprue."""
+
+    height: NotRequired[QuantityInput]
+    """From its lowest to its highest point."""
+    above_gate: NotRequired[QuantityInput]
+    """Its highest point over the gate: 0 or less for a top gate, its height for a bottom gate."""
+    section_area: NotRequired[QuantityInput]
+    """Its level section; left out, the poured volume over its height."""
+    volume: NotRequired[QuantityInput]
+    """What one of them holds, instead of its section."""
+    layers: NotRequired[Sequence[LayerInput | JsonObject]]
+    """Layers from the bottom up, where the section is not even; instead of height."""
+    profile: NotRequired[Sequence[ProfileInput | JsonObject]]
+    """Sections from the lowest level, 0, up; the same level twice is a step. Instead of height."""
+    wall_thickness: NotRequired[QuantityInput]
+    """Its wall: how thick a gate may be, how fast metal must rise."""
+    count: NotRequired[int]
+    """How many equal ones hang on the sprue."""
+    name: NotRequired[str]
+    """What to call it."""
+    gates: NotRequired[int]
+    """Gates on each; left out, by the metal it takes."""
 
 
 class GatingRequest(TypedDict):
@@ -94,13 +165,15 @@ class GatingRequest(TypedDict):
     gate_position: NotRequired[Literal["top", "bottom", "parting"]]
     """Where the gates meet the casting."""
     gates: NotRequired[int]
-    """How many gates."""
+    """How many gates; with several equal castings, on each of them."""
     ratio: NotRequired[RatioInput | JsonObject]
     """Gating ratio; left out, the gates are sized by the critical velocity."""
     discharge_coefficient: NotRequired[float]
     """Share of the loss-free flow that passes the choke; 1 for exercises without losses."""
     loss_coefficient: NotRequired[float]
     """Losses by entry, bends and friction in velocity heads of the choke, instead of a coefficient."""
+    losses: NotRequired[LossesInput | JsonObject]
+    """Add up the losses by entry, turns and friction of this very system, instead of a coefficient."""
     choke_area: NotRequired[QuantityInput]
     """Area of the narrowest place, where it is already made: then only judged."""
     choke_diameter: NotRequired[QuantityInput]
@@ -111,10 +184,14 @@ class GatingRequest(TypedDict):
     """What is wanted of the runner."""
     gate: NotRequired[GateInput | JsonObject]
     """What is wanted of the gates."""
+    vents: NotRequired[VentsInput | JsonObject]
+    """What is wanted of the vents."""
+    cutters: NotRequired[Sequence[QuantityInput]]
+    """Sizes of the drills and cutters at hand: sprue and runner are made as wide as the next one."""
     well_area_ratio: NotRequired[float]
     """Area of the well under the sprue over the sprue's foot."""
     well_depth_ratio: NotRequired[float]
-    """Depth of the well over the runner's height."""
+    """Depth of the well, from the foot of the sprue, over the runner's height."""
     basin_width_ratio: NotRequired[float]
     """Width of the pouring cup's brim over the sprue's mouth; 0: nothing stays in it."""
     viscosity: NotRequired[QuantityInput]
@@ -137,178 +214,8 @@ class GatingRequest(TypedDict):
     """Flow at the start, instead of a time."""
     casting: NotRequired[FilledInput | JsonObject]
     """What is filled; left out, it fills under the full head throughout."""
-
-
-@dataclass(frozen=True, slots=True)
-class SprueResult:
-    """The sprue."""
-
-    shape: Literal["round", "square"]
-    """Shape of its section."""
-    height: Quantity | None
-    """From gate to mouth."""
-    basin_depth: Quantity | None
-    """Metal over its mouth."""
-    exit_size: Quantity
-    """Diameter or side at its foot."""
-    exit_area: Quantity
-    """Area at its foot."""
-    exit_velocity: Quantity
-    """Speed of the metal at its foot."""
-    reynolds: float | None
-    """Reynolds number at its foot."""
-    mouth_size: Quantity | None
-    """Diameter or side at its mouth."""
-    mouth_area: Quantity | None
-    """Area at its mouth."""
-    mouth_area_needed: Quantity | None
-    """Least area at its mouth that lets the sprue run full."""
-    mouth_pressure: Quantity | None
-    """Pressure in its mouth over the air's; negative draws in air."""
-
-
-@dataclass(frozen=True, slots=True)
-class RunnerResult:
-    """The runner."""
-
-    width: Quantity
-    """Width."""
-    heights: Series
-    """Height before the first gate, the second and so on."""
-    areas: Series
-    """Areas there."""
-    velocity: Quantity
-    """Speed of the metal before the first gate."""
-    length: Quantity
-    """From the sprue to the last gate."""
-    extension: Quantity
-    """Past the last gate."""
-
-
-@dataclass(frozen=True, slots=True)
-class GatesResult:
-    """The gates."""
-
-    count: int
-    """How many."""
-    width: Quantity
-    """Width of each."""
-    thickness: Quantity
-    """Thickness of each."""
-    area: Quantity
-    """Area of all together."""
-    velocity: Quantity
-    """Speed of the metal in them at the start, its fastest."""
-    quiet_head: Quantity | None
-    """Largest head at which gates of this share of the choke run quietly."""
-
-
-@dataclass(frozen=True, slots=True)
-class RatioResult:
-    """Areas as parts of the sprue's foot."""
-
-    sprue: float
-    """Sprue's foot."""
-    runner: float
-    """Runner before the first gate."""
-    gate: float
-    """All gates."""
-    series_share: Quantity
-    """What all places in a row pass, as a share of the narrowest alone."""
-
-
-@dataclass(frozen=True, slots=True)
-class TradeRatioResult:
-    """A ratio that the trade reports for this kind of metal."""
-
-    metal: str
-    """What it was used for."""
-    sprue: float
-    """Sprue's foot."""
-    runner: float
-    """Runner."""
-    gate: float
-    """Gates."""
-    source: str
-    """Source key."""
-    place: str | None
-    """What the source says of it."""
-
-
-@dataclass(frozen=True, slots=True)
-class MetalResult:
-    """Liquid metal that stays in the gating system."""
-
-    sprue: Quantity | None
-    """In the sprue."""
-    well: Quantity | None
-    """In the well under it."""
-    runner: Quantity | None
-    """In the runner and its extension."""
-    gates: Quantity | None
-    """In the gates."""
-    basin: Quantity | None
-    """In the pouring cup."""
-    volume: Quantity
-    """All parts that are known."""
-    mass: Quantity | None
-    """The same as a mass."""
-
-
-@dataclass(frozen=True, slots=True)
-class GatingResult:
-    """The gating system, how it fills the mould, and what it holds."""
-
-    gate_position: Literal["top", "bottom", "parting"] | None
-    """Where the gates meet the casting."""
-    head: Quantity | None
-    """Head over the gate."""
-    effective_head: Quantity | None
-    """Steady head that fills in the same time: the exact integral."""
-    mean_head: Quantity | None
-    """The textbooks' mean head, for comparison; never used."""
-    head_left: Quantity | None
-    """Head over the highest metal when the mould is full."""
-    discharge_coefficient: float | None
-    """Discharge coefficient of the choke."""
-    volume: Quantity | None
-    """Metal through the choke."""
-    choke_at: Literal["sprue", "runner", "gates"] | None
-    """Where the narrowest place is."""
-    choke_area: Quantity | None
-    """Its area."""
-    choke_velocity: Quantity | None
-    """Speed of the metal there at the full head."""
-    fill_time: Quantity | None
-    """Time in which the mould fills, by the exact integral."""
-    mean_head_time: Quantity | None
-    """What the mean head would give, for comparison."""
-    flow_start: Quantity | None
-    """Flow at the start."""
-    flow_end: Quantity | None
-    """Flow when the mould is full."""
-    rise_velocity: Quantity | None
-    """Height of the casting over its fill time."""
-    slowest_rise: Quantity | None
-    """Slowest rise of the metal in the mould."""
-    free_fall: Quantity | None
-    """How far metal drops from the gate to the floor of the mould."""
-    critical_velocity: Quantity | None
-    """Speed above which the metal's front breaks up."""
-    critical_fall: Quantity | None
-    """Free fall that gives this speed."""
-    sprue: SprueResult | None
-    """The sprue."""
-    runner: RunnerResult | None
-    """The runner."""
-    gates: GatesResult | None
-    """The gates."""
-    ratio: RatioResult | None
-    """Areas as parts."""
-    trade_ratios: tuple[TradeRatioResult, ...]
-    """Ratios reported for this kind of metal, to compare with."""
-    metal: MetalResult | None
-    """Liquid metal that stays in the gating system."""
+    castings: NotRequired[Sequence[HungCastingInput | JsonObject]]
+    """Several kinds on one sprue, in the order of their gates along the runner."""
 
 
 class GatingWishesInput(TypedDict):
@@ -325,13 +232,15 @@ class GatingWishesInput(TypedDict):
     gate_position: NotRequired[Literal["top", "bottom", "parting"]]
     """Where the gates meet the casting."""
     gates: NotRequired[int]
-    """How many gates."""
+    """How many gates; with several equal castings, on each of them."""
     ratio: NotRequired[RatioInput | JsonObject]
     """Gating ratio; left out, the gates are sized by the critical velocity."""
     discharge_coefficient: NotRequired[float]
     """Share of the loss-free flow that passes the choke; 1 for exercises without losses."""
     loss_coefficient: NotRequired[float]
     """Losses by entry, bends and friction in velocity heads of the choke, instead of a coefficient."""
+    losses: NotRequired[LossesInput | JsonObject]
+    """Add up the losses by entry, turns and friction of this very system, instead of a coefficient."""
     choke_area: NotRequired[QuantityInput]
     """Area of the narrowest place, where it is already made: then only judged."""
     choke_diameter: NotRequired[QuantityInput]
@@ -342,10 +251,14 @@ class GatingWishesInput(TypedDict):
     """What is wanted of the runner."""
     gate: NotRequired[GateInput | JsonObject]
     """What is wanted of the gates."""
+    vents: NotRequired[VentsInput | JsonObject]
+    """What is wanted of the vents."""
+    cutters: NotRequired[Sequence[QuantityInput]]
+    """Sizes of the drills and cutters at hand: sprue and runner are made as wide as the next one."""
     well_area_ratio: NotRequired[float]
     """Area of the well under the sprue over the sprue's foot."""
     well_depth_ratio: NotRequired[float]
-    """Depth of the well over the runner's height."""
+    """Depth of the well, from the foot of the sprue, over the runner's height."""
     basin_width_ratio: NotRequired[float]
     """Width of the pouring cup's brim over the sprue's mouth; 0: nothing stays in it."""
     viscosity: NotRequired[QuantityInput]

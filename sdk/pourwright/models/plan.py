@@ -228,6 +228,9 @@ class PlanRequest(TypedDict):
     """Whether curved surfaces are corrected for; left out, the kind of metal decides."""
     gravity: NotRequired[QuantityInput]
     """Gravity; left out, 9.80665 m/s^2. Printed exercises often use 9.81 or 10."""
+    freeze_map: NotRequired[bool]
+    """Whether the mesh is frozen in a coarse freeze map; it is, unless this is false. Without sections the
+    riser follows from the map."""
     gating: NotRequired[GatingWishesInput | JsonObject]
     """What is wanted of sprue, runner and gates."""
     pour: NotRequired[PourInput | JsonObject]

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from ..quantity import Quantity
 from .charge import ChargeResult
 from .freezing import FreezingResult
-from .gating import GatingResult
+from .gating_result import GatingResult
 from .pour_time import PourTimeResult
 from .riser import RiserResult
 
@@ -54,6 +54,56 @@ class PatternResult:
     """Width of the pattern."""
     height: Quantity
     """Height of the pattern."""
+
+
+@dataclass(frozen=True, slots=True)
+class LastPlaceResult:
+    """A place that is among the last to freeze, in the axes of the mesh's file."""
+
+    x: Quantity
+    """The middle of the place: x."""
+    y: Quantity
+    """Its y."""
+    z: Quantity
+    """Its z."""
+    volume: Quantity
+    """How much metal freezes so late there."""
+    time: Quantity
+    """When its last metal is solid."""
+    modulus: Quantity
+    """Modulus of a plate that freezes in that time."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlanMapResult:
+    """A coarse freeze map of the mesh: heat conducted cell by cell until the last metal is solid. Its order
+    of freezing is to be trusted more than its times, which are some per cent late.
+    """
+
+    regions: tuple[LastPlaceResult, ...]
+    """The latest 5 % of the metal, last first."""
+    end: Quantity
+    """When the casting alone is solid."""
+    modulus: Quantity
+    """Modulus of what freezes last."""
+    cell: Quantity
+    """Side of a cell."""
+    cells: int
+    """Number of cells, those of the mould included."""
+    imbalance: float
+    """Heat lost to rounding, as a share of the metal's."""
+    doubtful_rays: bool
+    """Whether the mesh's surface was doubtful in places."""
+    casting_end: Quantity | None
+    """When the casting is solid with the riser standing on it."""
+    riser_end: Quantity | None
+    """When that riser is solid; null where none was mapped."""
+    riser_x: Quantity | None
+    """Where the middle of the riser's foot was put: x."""
+    riser_y: Quantity | None
+    """Its y."""
+    riser_z: Quantity | None
+    """Its z."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,6 +208,8 @@ class PlanResult:
     """How hot to pour."""
     freezing: FreezingResult | None
     """Order of freezing."""
+    freeze_map: PlanMapResult | None
+    """Where the mesh freezes last; null without one."""
     riser: RiserResult | None
     """The riser."""
     masses: MassesResult | None

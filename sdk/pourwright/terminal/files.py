@@ -79,16 +79,16 @@ def _toml(name: str, text: str) -> Any:
 
 
 def upload_meshes(job: dict[str, Any], folder: Path, client: Client) -> None:
-    """Where ``part.mesh`` names a file, store the file with the service and name it by its id."""
-    part = job.get("part")
-    mesh = part.get("mesh") if isinstance(part, dict) else None
-    if not isinstance(mesh, dict) or "file" not in mesh:
-        return
-    if "id" in mesh:
-        raise BadFile("part.mesh has both a file and an id; leave one of them out")
-    path = folder / str(mesh.pop("file"))
-    try:
-        content = path.read_bytes()
-    except OSError as error:
-        raise BadFile(f"the mesh {path} cannot be read: {error.strerror}") from error
-    mesh["id"] = client.upload_mesh(content).id
+    """Where ``part.mesh`` or ``mesh`` names a file, store the file with the service and name it by its id."""
+    for place, holder in (("part.mesh", job.get("part")), ("mesh", job)):
+        mesh = holder.get("mesh") if isinstance(holder, dict) else None
+        if not isinstance(mesh, dict) or "file" not in mesh:
+            continue
+        if "id" in mesh:
+            raise BadFile(f"{place} has both a file and an id; leave one of them out")
+        path = folder / str(mesh.pop("file"))
+        try:
+            content = path.read_bytes()
+        except OSError as error:
+            raise BadFile(f"the mesh {path} cannot be read: {error.strerror}") from error
+        mesh["id"] = client.upload_mesh(content).id

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from ..models.charge import ChargeResult
 from ..models.freezing import FreezingResult
-from ..models.gating import GatingResult
 from ..models.plan_result import (
     CrucibleResult,
     MassesResult,
@@ -18,9 +17,11 @@ from ..models.riser import RiserResult
 from ..quantity import Quantity
 from .figures import percent_range, shown
 from .freezing import feed_lines, junction_lines
+from .gating import gating_lines
 from .layout import pairs, stacked, table, titled
 from .pour_time import time_rows
 from .rows import Rows as _Rows
+from .rows import by as _by
 
 
 def plan_lines(plan: PlanResult, width: int) -> list[str]:
@@ -32,21 +33,10 @@ def plan_lines(plan: PlanResult, width: int) -> list[str]:
         *titled("pattern", pairs(_pattern(plan.pattern), width)),
         *titled("freezing", _freezing(plan.freezing, width)),
         *titled("riser", _riser(plan.riser, width)),
-        *titled("gating", _gating(plan.gating, width)),
+        *titled("gating", gating_lines(plan.gating, width) if plan.gating is not None else []),
         *titled("crucible", pairs(_crucible(plan.crucible), width)),
         *titled("mould", _mould(plan.mould, width)),
     ]
-
-
-def _by(*sizes: Quantity | None) -> str | None:
-    """180 x 70 x 72 mm."""
-    known = [shown(size) for size in sizes if size is not None]
-    if len(known) < len(sizes):
-        return None
-    split = [text.partition(" ") for text in known]
-    if len({unit for _, _, unit in split}) == 1:
-        return f"{' x '.join(number for number, _, _ in split)} {split[0][2]}"
-    return " x ".join(known)
 
 
 def _casting(plan: PlanResult, part: PartResult | None, masses: MassesResult | None) -> _Rows:
@@ -190,64 +180,6 @@ def _riser_place(riser: RiserResult) -> str | None:
         return "beside the casting"
     where = " of ".join(word for word in (riser.face, riser.section) if word)
     return f"on {where}" if where else riser.position
-
-
-def _gating(gating: GatingResult | None, width: int) -> list[str]:
-    if gating is None:
-        return []
-    cells: list[list[str]] = []
-    sprue, runner, gates = gating.sprue, gating.runner, gating.gates
-    if sprue is not None:
-        across = "{} square" if sprue.shape == "square" else "{} across"
-        cells.append(
-            [
-                "sprue, foot",
-                across.format(shown(sprue.exit_size)),
-                shown(sprue.exit_area),
-                shown(sprue.exit_velocity),
-            ]
-        )
-        if sprue.mouth_size is not None:
-            cells.append(
-                ["sprue, mouth", across.format(shown(sprue.mouth_size)), shown(sprue.mouth_area), "-"]
-            )
-    if runner is not None:
-        heights = [
-            Quantity(height, runner.heights.unit) for height in runner.heights.values if height is not None
-        ]
-        areas = [Quantity(area, runner.areas.unit) for area in runner.areas.values if area is not None]
-        for number, (height, area) in enumerate(zip(heights, areas, strict=True)):
-            name = "runner" if number == 0 else f"runner, past gate {number}"
-            cells.append(
-                [
-                    name,
-                    _by(runner.width, height) or "-",
-                    shown(area),
-                    shown(runner.velocity) if number == 0 else "-",
-                ]
-            )
-    if gates is not None:
-        many = "gate" if gates.count == 1 else f"{gates.count} gates, each"
-        cells.append(
-            [many, _by(gates.width, gates.thickness) or "-", f"{shown(gates.area)}", shown(gates.velocity)]
-        )
-    lines = table(["", "size", "area", "speed of the metal"], cells, width)
-    rows = _Rows()
-    rows.say("gates at the", "{}", gating.gate_position)
-    if sprue is not None:
-        rows.say("sprue", "{} tall, {} of metal kept over it", sprue.height, sprue.basin_depth)
-    if runner is not None:
-        rows.say("runner", "{} long, {} further past the last gate", runner.length, runner.extension)
-    if gating.ratio is not None:
-        ratio = gating.ratio
-        rows.say("sprue : runner : gates", "{} : {} : {}", ratio.sprue, ratio.runner, ratio.gate)
-    rows.say("narrowest place", "{}", gating.choke_at)
-    rows.say("fills, as computed, in", "{}", gating.fill_time)
-    rows.say("metal rises at", "{}", gating.rise_velocity)
-    rows.say("metal stays quiet below", "{}", gating.critical_velocity)
-    if gating.metal is not None:
-        rows.say("metal in it", "{}, {}", gating.metal.mass, gating.metal.volume)
-    return stacked(lines, pairs(rows, width))
 
 
 def _crucible(crucible: CrucibleResult | None) -> _Rows:

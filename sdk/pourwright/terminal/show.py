@@ -6,31 +6,40 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from ..models.alloys import AlloyResult, AlloySummaryList
+from ..models.calibration_result import CalibrationResult
 from ..models.charge import ChargeResult
 from ..models.charge_makes import MakesResult
 from ..models.charge_melts import MeltsResult
+from ..models.draw import DrawResult
 from ..models.freezing import FreezingResult
+from ..models.gating_result import GatingResult
 from ..models.plan_result import PlanResult
 from ..models.pour_time import PourTimeResult
 from ..models.riser import RiserResult
 from ..reading import read
 from .alloys import alloy_text, alloys_text
+from .calibration import calibration_lines
 from .charge import charge_lines, makes_lines, melts_lines
+from .draw import draw_lines
 from .envelope import answer_lines
 from .freezing import freezing_lines
+from .gating import gating_answer_lines
 from .plan import plan_lines
 from .pour_time import pour_time_lines
 from .results import result_lines
 from .riser import riser_lines
 
 _LAID_OUT: dict[str, tuple[Any, Callable[[Any, int], Iterable[str]]]] = {
+    "draw": (DrawResult, draw_lines),
     "plan": (PlanResult, plan_lines),
     "freezing": (FreezingResult, freezing_lines),
     "riser": (RiserResult, riser_lines),
+    "gating": (GatingResult, gating_answer_lines),
     "pour-time": (PourTimeResult, pour_time_lines),
     "charge": (ChargeResult, charge_lines),
     "makes": (MakesResult, makes_lines),
     "melts": (MeltsResult, melts_lines),
+    "calibration": (CalibrationResult, calibration_lines),
 }
 """Results with a layout of their own; any other is laid out by its shape."""
 

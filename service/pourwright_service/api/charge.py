@@ -6,7 +6,6 @@ from ..engine.answer import Answer
 from ..engine.decide import levers
 from ..engine.decide.charge import ChargeCase, Heel, StockItem, decide_charge
 from ..engine.decide.charge_stock import KINDS, MOST_PERCENT
-from ..engine.ledger import Say
 from .registry import endpoint
 from .schemas import (
     AlloyField,
@@ -21,13 +20,13 @@ from .schemas import (
     Quantity,
     RangeMap,
     Result,
+    Sentence,
     Text,
     at_least,
     refused,
     refused_at,
     within,
 )
-from .sentences import render
 
 FORMS = (
     "lumps",
@@ -48,13 +47,6 @@ FORMS = (
 )
 CONDITIONS = ("clean", "galvanised", "plated", "sealed", "damp", "oily", "painted")
 REST = ("rest",)
-
-
-class Sentence(Text):
-    """Answers only: a sentence, its quantities written in the reader's units."""
-
-    def show(self, value: Any) -> str:
-        return render(value) if isinstance(value, Say) else str(value)
 
 
 class CompositionField(RangeMap):

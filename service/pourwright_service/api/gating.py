@@ -1,21 +1,28 @@
 """POST /v1/gating."""
 
+from itertools import pairwise
 from typing import Any
 
 from ..engine.answer import Answer
+from ..engine.assess.gating_layout import FRAME
 from ..engine.decide import levers
 from ..engine.decide.gating import GatingCase, decide_gating
 from ..engine.decide.gating_case import (
+    MOST_GATES,
     POSITIONS,
     FilledCase,
     GateCase,
     GatingWishes,
     LayerCase,
+    LossesCase,
+    ProfileCase,
     RatioCase,
     RunnerCase,
     SprueCase,
+    VentCase,
 )
 from .common import PropertiesBody, gravity_field
+from .gating_result import SHAPES, GatingResult
 from .registry import endpoint
 from .schemas import (
     FINITE,
@@ -25,17 +32,14 @@ from .schemas import (
     Count,
     Nested,
     Number,
+    Quantities,
     Quantity,
-    Result,
-    Series,
     Text,
     above,
     at_least,
     refused_at,
     within,
 )
-
-SHAPES = ("round", "square")
 
 _PROPORTION = within(0.0, 20.0)
 
@@ -45,6 +49,8 @@ CONTRADICTIONS = (
     ("choke_area", "choke_diameter"),
     ("basin_depth", "entry_velocity"),
     ("discharge_coefficient", "loss_coefficient"),
+    ("discharge_coefficient", "losses"),
+    ("loss_coefficient", "losses"),
 )
 """Pairs of fields that say the same in two ways."""
 
@@ -72,6 +78,14 @@ class LayerBody(Body):
         return super().make(data)
 
 
+class ProfileBody(Body):
+    """The casting's section at a level; between two of them it changes evenly."""
+
+    makes = ProfileCase
+    level = Quantity("length", "Level over the casting's lowest point.", bound=at_least(0.0), required=True)
+    area = Quantity("area", "Section there, of all metal at this level.", bound=at_least(0.0), required=True)
+
+
 class FilledBody(Body):
     """The casting, risers included, as it stands in the mould."""
 
@@ -83,15 +97,51 @@ class FilledBody(Body):
         bound=FINITE,
     )
     section_area = Quantity("area", "Its level section; left out, the poured volume over its height.")
+    volume = Quantity("volume", "What one of them holds, instead of its section.")
     layers = Nested(
         LayerBody, "Layers from the bottom up, where the section is not even; instead of height.", many=True
     )
+    profile = Nested(
+        ProfileBody,
+        "Sections from the lowest level, 0, up; the same level twice is a step. Instead of height.",
+        many=True,
+    )
     wall_thickness = Quantity("length", "Its wall: how thick a gate may be, how fast metal must rise.")
+    count = Count("How many equal ones hang on the sprue.", low=1, high=100)
 
     def make(self, data: dict[str, Any]) -> Any:
-        if data.get("layers") and ("height" in data or "section_area" in data):
-            raise refused_at("layers", "inconsistent", "give layers, or height and section_area")
+        given = [name for name in ("height", "layers", "profile") if data.get(name)]
+        if len(given) > 1:
+            raise refused_at(given[1], "inconsistent", "give height, layers or profile")
+        sized = [name for name in ("section_area", "volume", "layers", "profile") if data.get(name)]
+        if len(sized) > 1:
+            raise refused_at(sized[1], "inconsistent", "give section_area, volume, layers or profile")
+        check_profile(data.get("profile") or ())
         return super().make(data)
+
+
+def check_profile(points: tuple[ProfileCase, ...]) -> None:
+    """Refuse a profile that does not climb from level 0, or that holds nothing."""
+    if not points:
+        return
+    if points[0].level != 0.0:
+        raise refused_at("profile/0/level", "inconsistent", "the first level is the lowest point: 0")
+    for index, (one, other) in enumerate(pairwise(points), 1):
+        if other.level < one.level:
+            raise refused_at(f"profile/{index}/level", "inconsistent", "levels go upwards")
+    top = points[-1].level
+    held = [one.area + other.area for one, other in pairwise(points) if other.level > one.level]
+    if not held or sum(held) <= 0.0:
+        raise refused_at("profile", "inconsistent", "the profile needs some height and some section")
+    if top < 1e-6:
+        raise refused_at("profile", "inconsistent", "the profile is too low to hold metal")
+
+
+class HungCastingBody(FilledBody):
+    """One kind of casting among several on a sprue."""
+
+    name = Text("What to call it.")
+    gates = Count("Gates on each; left out, by the metal it takes.", low=1, high=20)
 
 
 class SprueBody(Body):
@@ -118,6 +168,34 @@ class GateBody(Body):
     area = Quantity("area", "Area of all gates together, where they are already made.")
     thickness = Quantity("length", "Thickness of each gate.")
     length = Quantity("length", "From runner to casting.", bound=at_least(0.0))
+    edge = Quantity("length", "Edge that each casting offers to gates; they may take a third of it.")
+
+
+class LossesBody(Body):
+    """Losses on the metal's way, to be added up to a discharge coefficient."""
+
+    makes = LossesCase
+    entry_radius = Quantity(
+        "length", "How round the edge of the sprue's mouth is; 0: sharp.", bound=at_least(0.0)
+    )
+    roughness = Quantity("length", "Grain of the mould's face.", bound=at_least(0.0))
+    turns = Count("Sharp right-angled turns in the runner itself.", high=20)
+    filter_loss = Number(
+        "What a filter in the runner costs, in velocity heads there, by its maker's card.",
+        bound=at_least(0.0),
+    )
+
+
+class VentsBody(Body):
+    """What is wanted of the vents, and what lets air out anyway."""
+
+    makes = VentCase
+    count = Count("How many, where they are already made: then only judged.", high=1000)
+    diameter = Quantity("length", "How wide each is.")
+    back_pressure = Quantity("pressure", "How much the pent-up air may press.")
+    air_temperature = Quantity("temperature", "How hot the air leaves.")
+    coefficient = Number("Share of the loss-free flow of air that a vent passes.", bound=within(0.05, 1.0))
+    open_area = Quantity("area", "Open risers and flow-offs, all together.", bound=at_least(0.0))
 
 
 class GatingWishesBody(Body):
@@ -131,7 +209,7 @@ class GatingWishesBody(Body):
         "velocity", "Speed at which metal enters the sprue's mouth, instead of a depth.", bound=at_least(0.0)
     )
     gate_position = Choice(POSITIONS, "Where the gates meet the casting.")
-    gates = Count("How many gates.", low=1, high=100)
+    gates = Count("How many gates; with several equal castings, on each of them.", low=1, high=100)
     ratio = Nested(RatioBody, "Gating ratio; left out, the gates are sized by the critical velocity.")
     discharge_coefficient = Number(
         "Share of the loss-free flow that passes the choke; 1 for exercises without losses.", bound=above(0.0)
@@ -140,13 +218,25 @@ class GatingWishesBody(Body):
         "Losses by entry, bends and friction in velocity heads of the choke, instead of a coefficient.",
         bound=at_least(0.0),
     )
+    losses = Nested(
+        LossesBody,
+        "Add up the losses by entry, turns and friction of this very system, instead of a coefficient.",
+    )
     choke_area = Quantity("area", "Area of the narrowest place, where it is already made: then only judged.")
     choke_diameter = Quantity("length", "The same as a diameter.")
     sprue = Nested(SprueBody, "What is wanted of the sprue.")
     runner = Nested(RunnerBody, "What is wanted of the runner.")
     gate = Nested(GateBody, "What is wanted of the gates.")
+    vents = Nested(VentsBody, "What is wanted of the vents.")
+    cutters = Quantities(
+        "length",
+        "Sizes of the drills and cutters at hand: sprue and runner are made as wide as the next one.",
+        max_items=100,
+    )
     well_area_ratio = Number("Area of the well under the sprue over the sprue's foot.", bound=_PROPORTION)
-    well_depth_ratio = Number("Depth of the well over the runner's height.", bound=_PROPORTION)
+    well_depth_ratio = Number(
+        "Depth of the well, from the foot of the sprue, over the runner's height.", bound=_PROPORTION
+    )
     basin_width_ratio = Number(
         "Width of the pouring cup's brim over the sprue's mouth; 0: nothing stays in it.", bound=_PROPORTION
     )
@@ -174,110 +264,27 @@ class GatingRequest(GatingWishesBody):
     pour_time = Quantity("time", "Time in which the mould is to fill.")
     flow = Quantity("flow", "Flow at the start, instead of a time.")
     casting = Nested(FilledBody, "What is filled; left out, it fills under the full head throughout.")
-
-
-class SprueResult(Result):
-    """The sprue."""
-
-    shape = Choice(SHAPES, "Shape of its section.", required=True)
-    height = Quantity("length", "From gate to mouth.")
-    basin_depth = Quantity("length", "Metal over its mouth.")
-    exit_size = Quantity("length", "Diameter or side at its foot.", required=True)
-    exit_area = Quantity("area", "Area at its foot.", required=True)
-    exit_velocity = Quantity("velocity", "Speed of the metal at its foot.", required=True)
-    reynolds = Number("Reynolds number at its foot.")
-    mouth_size = Quantity("length", "Diameter or side at its mouth.")
-    mouth_area = Quantity("area", "Area at its mouth.")
-    mouth_area_needed = Quantity("area", "Least area at its mouth that lets the sprue run full.")
-    mouth_pressure = Quantity("pressure", "Pressure in its mouth over the air's; negative draws in air.")
-
-
-class RunnerResult(Result):
-    """The runner."""
-
-    width = Quantity("length", "Width.", required=True)
-    heights = Series("length", "Height before the first gate, the second and so on.", required=True)
-    areas = Series("area", "Areas there.", required=True)
-    velocity = Quantity("velocity", "Speed of the metal before the first gate.", required=True)
-    length = Quantity("length", "From the sprue to the last gate.", required=True)
-    extension = Quantity("length", "Past the last gate.", required=True)
-
-
-class GatesResult(Result):
-    """The gates."""
-
-    count = Count("How many.", required=True)
-    width = Quantity("length", "Width of each.", required=True)
-    thickness = Quantity("length", "Thickness of each.", required=True)
-    area = Quantity("area", "Area of all together.", required=True)
-    velocity = Quantity("velocity", "Speed of the metal in them at the start, its fastest.", required=True)
-    quiet_head = Quantity("length", "Largest head at which gates of this share of the choke run quietly.")
-
-
-class RatioResult(Result):
-    """Areas as parts of the sprue's foot."""
-
-    sprue = Number("Sprue's foot.", required=True)
-    runner = Number("Runner before the first gate.", required=True)
-    gate = Number("All gates.", required=True)
-    series_share = Quantity(
-        "fraction", "What all places in a row pass, as a share of the narrowest alone.", required=True
+    castings = Nested(
+        HungCastingBody,
+        "Several kinds on one sprue, in the order of their gates along the runner.",
+        many=True,
+        max_items=20,
     )
 
-
-class TradeRatioResult(Result):
-    """A ratio that the trade reports for this kind of metal."""
-
-    metal = Text("What it was used for.", required=True)
-    sprue = Number("Sprue's foot.", required=True)
-    runner = Number("Runner.", required=True)
-    gate = Number("Gates.", required=True)
-    source = Text("Source key.", required=True)
-    place = Text("What the source says of it.")
-
-
-class MetalResult(Result):
-    """Liquid metal that stays in the gating system."""
-
-    sprue = Quantity("volume", "In the sprue.")
-    well = Quantity("volume", "In the well under it.")
-    runner = Quantity("volume", "In the runner and its extension.")
-    gates = Quantity("volume", "In the gates.")
-    basin = Quantity("volume", "In the pouring cup.")
-    volume = Quantity("volume", "All parts that are known.", required=True)
-    mass = Quantity("mass", "The same as a mass.")
-
-
-class GatingResult(Result):
-    """The gating system, how it fills the mould, and what it holds."""
-
-    gate_position = Choice(POSITIONS, "Where the gates meet the casting.")
-    head = Quantity("length", "Head over the gate.")
-    effective_head = Quantity("length", "Steady head that fills in the same time: the exact integral.")
-    mean_head = Quantity("length", "The textbooks' mean head, for comparison; never used.")
-    head_left = Quantity("length", "Head over the highest metal when the mould is full.")
-    discharge_coefficient = Number("Discharge coefficient of the choke.")
-    volume = Quantity("volume", "Metal through the choke.")
-    choke_at = Choice(("sprue", "runner", "gates"), "Where the narrowest place is.")
-    choke_area = Quantity("area", "Its area.")
-    choke_velocity = Quantity("velocity", "Speed of the metal there at the full head.")
-    fill_time = Quantity("time", "Time in which the mould fills, by the exact integral.")
-    mean_head_time = Quantity("time", "What the mean head would give, for comparison.")
-    flow_start = Quantity("flow", "Flow at the start.")
-    flow_end = Quantity("flow", "Flow when the mould is full.")
-    rise_velocity = Quantity("velocity", "Height of the casting over its fill time.")
-    slowest_rise = Quantity("velocity", "Slowest rise of the metal in the mould.")
-    free_fall = Quantity("length", "How far metal drops from the gate to the floor of the mould.")
-    critical_velocity = Quantity("velocity", "Speed above which the metal's front breaks up.")
-    critical_fall = Quantity("length", "Free fall that gives this speed.")
-    sprue = Nested(SprueResult, "The sprue.")
-    runner = Nested(RunnerResult, "The runner.")
-    gates = Nested(GatesResult, "The gates.")
-    ratio = Nested(RatioResult, "Areas as parts.")
-    trade_ratios = Nested(
-        TradeRatioResult, "Ratios reported for this kind of metal, to compare with.", many=True, required=True
-    )
-    metal = Nested(MetalResult, "Liquid metal that stays in the gating system.")
+    def make(self, data: dict[str, Any]) -> Any:
+        castings = data.get("castings") or ()
+        if castings and data.get("casting") is not None:
+            raise refused_at("castings", "inconsistent", "give casting or castings, not both")
+        if castings and data.get("gates") is not None:
+            raise refused_at("gates", "inconsistent", "say in castings how many gates each has")
+        casting = data.get("casting")
+        alike: tuple[FilledCase, ...] = castings or ((casting,) if casting is not None else ())
+        gates = sum(one.count * (one.gates or data.get("gates") or 1) for one in alike)
+        if gates > MOST_GATES:
+            raise refused_at(
+                "castings" if castings else "gates", "out_of_bounds", f"at most {MOST_GATES} gates on a sprue"
+            )
+        return super().make(data)
 
 
 @endpoint(
@@ -289,7 +296,11 @@ class GatingResult(Result):
     description=(
         "Sizes the choke by the exact integral of the falling head, tapers the sprue, and makes the gates "
         "wide enough for the metal to enter quietly; or, where a ratio or sizes are given, judges them. "
-        "Metal in the gating system is told by part, so that it can be added to what is poured."
+        "Several castings may hang on one sprue; sections may change with height in any way. The discharge "
+        "coefficient is the usual one, the caller's, or added up from the losses of the system. Vents are "
+        "sized for the air that must leave. Metal in the gating system is told by part, and the layout draws "
+        f"every channel. {FRAME} Filters are not sized: no capacity of theirs is published; give the "
+        "maker's loss under losses."
     ),
     request=GatingRequest,
     answer=GatingResult,
@@ -320,6 +331,35 @@ class GatingResult(Result):
                 "wall_thickness": "12 mm",
             },
             "gates": 2,
+        },
+        "three castings on one sprue, losses added up, cut with the drills at hand": {
+            "alloy": "356",
+            "poured_mass": "2.4 kg",
+            "pour_time": "2.6 s",
+            "sprue_height": "100 mm",
+            "losses": {"entry_radius": "5 mm"},
+            "cutters": ["8 mm", "10 mm", "12 mm", "16 mm", "20 mm", "25 mm", "32 mm", "50 mm"],
+            "castings": [
+                {
+                    "name": "cheek",
+                    "count": 2,
+                    "profile": [
+                        {"level": "0 mm", "area": "60 cm^2"},
+                        {"level": "20 mm", "area": "60 cm^2"},
+                        {"level": "20 mm", "area": "20 cm^2"},
+                        {"level": "50 mm", "area": "10 cm^2"},
+                    ],
+                    "above_gate": "50 mm",
+                    "wall_thickness": "10 mm",
+                },
+                {
+                    "name": "lug",
+                    "height": "30 mm",
+                    "volume": "80 cm^3",
+                    "above_gate": "30 mm",
+                    "wall_thickness": "10 mm",
+                },
+            ],
         },
         "a printed exercise: the sprue is given": {
             "choke_diameter": "10 mm",

@@ -49,6 +49,9 @@ LENGTH_UNITS = {"mm": 1e-3, "cm": 1e-2, "m": 1.0, "in": 0.0254, "ft": 0.3048}
 class MeshUseBody(Body):
     """A stored mesh as this part uses it."""
 
+    place = "/part/mesh/id"
+    """Where the id stands in the request."""
+
     id = MeshIdField("SHA-256 of the mesh file; upload it first with PUT /v1/meshes/{sha256}.", required=True)
     length_unit = Choice(
         tuple(LENGTH_UNITS), "The length unit that the file's numbers are in.", required=True
@@ -61,7 +64,7 @@ class MeshUseBody(Body):
     def make(self, data: dict[str, Any]) -> Any:
         return MeshUse(
             id=data["id"],
-            mesh=stored_mesh(data["id"], "/part/mesh/id"),
+            mesh=stored_mesh(data["id"], self.place),
             length_unit=data["length_unit"],
             metres=LENGTH_UNITS[data["length_unit"]],
             represents=data.get("represents") or "part",
@@ -205,6 +208,10 @@ class PlanRequest(Body):
     temperature_fall = Quantity("temperature_difference", "How much it cools until the mould is full.")
     curvature = Flag("Whether curved surfaces are corrected for; left out, the kind of metal decides.")
     gravity = gravity_field()
+    freeze_map = Flag(
+        "Whether the mesh is frozen in a coarse freeze map; it is, unless this is false. Without sections "
+        "the riser follows from the map."
+    )
     gating = Nested(GatingWishesBody, "What is wanted of sprue, runner and gates.")
     pour = Nested(PourBody, "What is wanted of the pour.")
     pot = Nested(

@@ -2,10 +2,10 @@
 
 from .charge import ChargeResult
 from .freezing import FreezingResult
-from .gating import GatingResult
+from .gating_result import GatingResult
 from .pour_time import PourTimeResult
 from .riser import RiserResult
-from .schemas import AlloyField, Count, Flag, Nested, Number, Quantity, Result, Text
+from .schemas import FINITE, AlloyField, Count, Flag, Nested, Number, Quantity, Result, Text
 
 
 class PartResult(Result):
@@ -88,6 +88,37 @@ class PlanMouldResult(Result):
     weight = Quantity("mass", "What to lay on the cope.", required=True)
 
 
+class LastPlaceResult(Result):
+    """A place that is among the last to freeze, in the axes of the mesh's file."""
+
+    x = Quantity("length", "The middle of the place: x.", required=True, bound=FINITE)
+    y = Quantity("length", "Its y.", required=True, bound=FINITE)
+    z = Quantity("length", "Its z.", required=True, bound=FINITE)
+    volume = Quantity("volume", "How much metal freezes so late there.", required=True)
+    time = Quantity("time", "When its last metal is solid.", required=True)
+    modulus = Quantity("length", "Modulus of a plate that freezes in that time.", required=True)
+
+
+class PlanMapResult(Result):
+    """A coarse freeze map of the mesh: heat conducted cell by cell until the last metal is solid.
+
+    Its order of freezing is to be trusted more than its times, which are some per cent late.
+    """
+
+    regions = Nested(LastPlaceResult, "The latest 5 % of the metal, last first.", many=True, required=True)
+    end = Quantity("time", "When the casting alone is solid.", required=True)
+    modulus = Quantity("length", "Modulus of what freezes last.", required=True)
+    cell = Quantity("length", "Side of a cell.", required=True)
+    cells = Count("Number of cells, those of the mould included.", required=True)
+    imbalance = Number("Heat lost to rounding, as a share of the metal's.", required=True)
+    doubtful_rays = Flag("Whether the mesh's surface was doubtful in places.", required=True)
+    casting_end = Quantity("time", "When the casting is solid with the riser standing on it.")
+    riser_end = Quantity("time", "When that riser is solid; null where none was mapped.")
+    riser_x = Quantity("length", "Where the middle of the riser's foot was put: x.", bound=FINITE)
+    riser_y = Quantity("length", "Its y.", bound=FINITE)
+    riser_z = Quantity("length", "Its z.", bound=FINITE)
+
+
 class PlanResult(Result):
     """The whole plan; a part of it is null where it could not be computed or was not asked for."""
 
@@ -97,6 +128,7 @@ class PlanResult(Result):
     pattern = Nested(PatternResult, "The pattern.")
     pouring_temperature = Quantity("temperature", "How hot to pour.")
     freezing = Nested(FreezingResult, "Order of freezing.")
+    freeze_map = Nested(PlanMapResult, "Where the mesh freezes last; null without one.")
     riser = Nested(RiserResult, "The riser.")
     masses = Nested(MassesResult, "Where the metal goes.")
     pour_time = Nested(PourTimeResult, "In what time to pour.")

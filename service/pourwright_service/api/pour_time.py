@@ -19,22 +19,15 @@ from .schemas import (
     Number,
     Quantity,
     Result,
+    Sentence,
     Text,
     above,
     at_least,
     refused_at,
     within,
 )
-from .sentences import render
 
 _SHARE = within(0.0, 1.0, low_open=True)
-
-
-class Sentence(Text):
-    """A sentence of the engine's, in the reader's units."""
-
-    def show(self, value: Any) -> Any:
-        return render(value)
 
 
 class MouldPourBody(Body):

@@ -171,6 +171,8 @@ FAULTS: dict[str, str] = {
     "mesh_not_finite": "a mesh with coordinates that are no numbers",
     "mesh_out_of_range": "a mesh of impossible size, or too far from its origin",
     "mesh_no_volume": "a mesh that encloses nothing",
+    "mesh_tangled": "a mesh with too many triangles over one another to look through",
+    "mesh_not_closed": "a mesh with holes in so many places that its inside cannot be told",
 }
 """What the codes of single faults mean."""
 

@@ -8,7 +8,6 @@ from ..engine.decide.riser import RiserCase, decide_riser
 from ..engine.decide.riser_alternatives import KINDS
 from ..engine.decide.riser_feeding import DistanceCase
 from ..engine.decide.riser_inputs import CastingCase, NeckCase, RiserShape, SleeveCase
-from ..engine.ledger import Say
 from .common import MouldBody, PropertiesBody
 from .freezing import TrialBody
 from .registry import endpoint
@@ -22,6 +21,8 @@ from .schemas import (
     Number,
     Quantity,
     Result,
+    Sentence,
+    Sentences,
     Text,
     Texts,
     above,
@@ -30,24 +31,9 @@ from .schemas import (
     within,
 )
 from .sections import sections_field
-from .sentences import render
 
 END_STATES = ("cooling", "insulated", "joined")
 CRITERIA = ("time", "modulus", "volume")
-
-
-class Sentence(Text):
-    """Answers only: a sentence, its quantities written in the reader's units."""
-
-    def show(self, value: Any) -> str:
-        return render(value) if isinstance(value, Say) else str(value)
-
-
-class Sentences(Texts):
-    """Answers only: several of them."""
-
-    def show(self, value: Any) -> list[str]:
-        return [render(one) if isinstance(one, Say) else str(one) for one in value]
 
 
 class SleeveBody(Body):

@@ -15,6 +15,7 @@ from typing import Any, ClassVar
 from marshmallow import RAISE, Schema, ValidationError, fields, missing, post_load
 
 from ..engine.bounds import FINITE, Bound, above, at_least, within
+from ..engine.ledger import Say
 from .fields import (
     Choice,
     Choices,
@@ -32,6 +33,7 @@ from .fields import (
 )
 from .lookups import AlloyField, ElementField, MediumField, NumberMap, PercentMap, RangeMap
 from .problems import Fault, refused, refused_at
+from .sentences import render
 
 __all__ = [
     "FINITE",
@@ -52,6 +54,8 @@ __all__ = [
     "Quantity",
     "RangeMap",
     "Result",
+    "Sentence",
+    "Sentences",
     "Series",
     "Text",
     "Texts",
@@ -62,6 +66,20 @@ __all__ = [
     "refused_at",
     "within",
 ]
+
+
+class Sentence(Text):
+    """Answers only: a sentence, its quantities written in the reader's units."""
+
+    def show(self, value: Any) -> str:
+        return render(value) if isinstance(value, Say) else str(value)
+
+
+class Sentences(Texts):
+    """Answers only: several of them."""
+
+    def show(self, value: Any) -> list[str]:
+        return [render(one) if isinstance(one, Say) else str(one) for one in value]
 
 
 class _Checked(Schema):

@@ -237,6 +237,13 @@ DECLARED: dict[str, tuple[str, str, str, str]] = {
         "K/s = kelvin/second | K/min = kelvin/minute | delta degF/s = delta_degF/second | "
         "delta degF/min = delta_degF/minute",
     ),
+    "slowness": ("s/m", "s/mm", "s/in", "s/m = second/meter | s/mm = second/millimeter | s/in = second/inch"),
+    "gradient_over_root_rate": (
+        "K^0.5 s^0.5/m",
+        "K^0.5 s^0.5/mm",
+        "K^0.5 s^0.5/mm",
+        "K^0.5 s^0.5/m = kelvin**0.5*second**0.5/meter | K^0.5 s^0.5/mm = kelvin**0.5*second**0.5/millimeter",
+    ),
     "expansion_per_kelvin": ("1/K", "1/K", "1/delta degF", "1/K = 1/kelvin | 1/delta degF = 1/delta_degF"),
     "energy": (
         "J",

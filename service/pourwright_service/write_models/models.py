@@ -88,8 +88,8 @@ class Types:
 
     def _leaf(self, field: Described, answers: bool) -> str:
         if isinstance(field, Series):
-            self.note("Series")
-            return "Series"
+            self.note("Series", *(() if answers else ("JsonObject",)))
+            return "Series" if answers else union(["Series", "JsonObject"])
         if isinstance(field, Quantity) and (field.kind in UNITS or field.kind == "money"):
             name = "Quantity" if answers else "FractionInput" if field.kind == "fraction" else "QuantityInput"
             self.note(name)
@@ -117,6 +117,9 @@ class Types:
         if kind == "object" and isinstance(shape.get("additionalProperties"), dict):
             self.note("Mapping")
             return f"Mapping[str, {self._shape(shape['additionalProperties'], answers)}]"
+        if kind == "object":
+            self.note("JsonObject")
+            return "JsonObject"
         if kind in _PLAIN:
             return _PLAIN[kind]
         raise TypeError(f"there is no Python type for {shape}")

@@ -5,7 +5,7 @@ Forward only: the masses charged are given, nothing is chosen here. ``compositio
 """
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
 import numpy as np
 
@@ -178,7 +178,7 @@ def assess_charge(inputs: ChargeInputs, decision: ChargeDecision) -> ChargeAsses
     heel_mass = float(x[inputs.heel :].sum())
     charged = float(x[: inputs.heel].sum())
     masses = x @ (inputs.composition * inputs.recovery)
-    melt = masses.sum(axis=-1)
+    melt: Any = masses.sum(axis=-1)
     own_low, own_high = x @ ends.own_low, x @ ends.own_high
     whole_low = (own_low + x @ ends.others_high).tolist()
     whole_high = (own_high + x @ ends.others_low).tolist()

@@ -13,6 +13,9 @@ from ..formulas import channels, gating
 from ..formulas.pour_time import least_rise_velocity
 from ..ledger import Say
 from .gating_flow import GatingDecision, GatingFlow, GatingInputs, rising_share, run_gating
+from .gating_losses import losses_of, with_losses
+from .gating_parts import Loss
+from .gating_running import running_checks
 
 HEAD_LEFT = check_kind(
     "gating-head-left",
@@ -42,7 +45,7 @@ GATE_FALL = check_kind(
     "Metal does not fall far inside the mould",
     kind="length",
     sense="at most",
-    source="DERIVED",
+    source="COMMON-PRACTICE",
     else_="warn",
 )
 CHOKE_SHARE = check_kind(
@@ -95,6 +98,10 @@ NEAR_CRITICAL = 1.1
 IRON_GATES = 10.0
 """m/s. Iron's gates are warned, never failed: by long practice they are the choke."""
 
+USUAL_FALL = 0.050
+"""Fall in m inside the mould that parts gated at the parting usually have (common practice). Metal
+breaks its surface on less, but what that leaves behind can be borne where skins matter little."""
+
 LEAST_SERIES = 0.75
 """Share of the choke that all places in a row should pass (common practice)."""
 
@@ -104,10 +111,11 @@ TIME_OFF = 0.25
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class GatingAssessment:
-    """What a gating system does, and its checks."""
+    """What a gating system does, and its checks; ``losses`` where the coefficient follows from them."""
 
     flow: GatingFlow
     checks: tuple[Check, ...]
+    losses: tuple[Loss, ...] = ()
 
 
 def assess_gating(inputs: GatingInputs, decision: GatingDecision, place: str = "") -> GatingAssessment:
@@ -116,6 +124,8 @@ def assess_gating(inputs: GatingInputs, decision: GatingDecision, place: str = "
     ``place`` is the pointer of the object in the request that holds the gating. Raises OutOfRange
     where the mould stands higher than the metal in the basin; :func:`check_head` alone covers that.
     """
+    inputs = with_losses(inputs, decision)
+    losses = losses_of(inputs, decision)
     flow = run_gating(inputs, decision)
     with paused():
         found = (
@@ -127,8 +137,10 @@ def assess_gating(inputs: GatingInputs, decision: GatingDecision, place: str = "
             _time(inputs, flow, place),
             _rise(inputs, flow, place),
             _aspiration(flow, place),
+            *running_checks(inputs, decision, flow, place),
         )
-    return GatingAssessment(flow=flow, checks=tuple(check for check in found if check is not None))
+    checks = tuple(check for check in found if check is not None)
+    return GatingAssessment(flow=flow, checks=checks, losses=losses)
 
 
 def least_head_left(inputs: GatingInputs) -> float | None:
@@ -232,19 +244,29 @@ def _quiet_head(inputs: GatingInputs, flow: GatingFlow, place: str) -> Check | N
 def _fall(inputs: GatingInputs, flow: GatingFlow, place: str) -> Check | None:
     if flow.free_fall is None or inputs.critical_velocity is None or not inputs.quiet_gates:
         return None
-    limit = gating.velocity_head(inputs.critical_velocity, inputs.gravity)
+    breaks = gating.velocity_head(inputs.critical_velocity, inputs.gravity)
     parts: dict[str, tuple[float, str] | str] = {
         "fall": (flow.free_fall, "length"),
-        "limit": (limit, "length"),
+        "limit": (breaks, "length"),
+        "usual": (USUAL_FALL, "length"),
     }
+    if np.all(flow.free_fall <= breaks):
+        ok = Say("Inside the mould the metal falls no further than it can without breaking.", **parts)
+    else:
+        ok = Say(
+            "Metal drops {fall} from the gate to the floor of the mould, as usual for a part in the drag. "
+            "Skins form on a drop of more than {limit}: where the casting must hold pressure, gate it lower.",
+            **parts,
+        )
     return GATE_FALL.judge(
         flow.free_fall,
-        limit,
+        np.maximum(USUAL_FALL, breaks),
         subject=f"{place}/gate_position",
-        ok=Say("Inside the mould the metal falls no further than it can without breaking.", **parts),
+        ok=ok,
         bad=Say(
-            "Metal drops {fall} from the gate to the floor of the mould; a drop of more than {limit} breaks "
-            "its surface. Gate at the lowest point where the casting must be free of folded skins.",
+            "Metal drops {fall} from the gate to the floor of the mould, further than the usual {usual}; it "
+            "breaks its surface on {limit} already. Gate at the lowest point where the casting must be free "
+            "of folded skins.",
             **parts,
         ),
     )

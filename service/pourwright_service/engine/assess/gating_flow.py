@@ -14,7 +14,8 @@ from ..formula import paused, step
 from ..formulas import channels, gating
 from ..formulas.pour_time import mean_rise_velocity
 from ..geometry.shapes import disc_area
-from .layers import LEVEL, Layer
+from .gating_parts import CastingGates, Losses
+from .layers import EVEN, LEVEL, Layer
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,7 +45,10 @@ class GatingInputs:
     (m above the gate), where there are risers too: the rise of the metal is judged there. None marks
     what is not known: judgements that need it are left out.
     ``quiet_gates`` is false for iron, which is poured through faster gates by long practice. Where
-    ``volume_known`` is false the volumes of the layers tell only their proportions.
+    ``volume_known`` is false the volumes of the layers tell only their proportions. With ``losses``
+    the discharge coefficient follows from them. ``castings`` are those on the sprue in the order of
+    their gates along the runner; ``gate_edge`` (m) is all edge that they offer to gates; ``cutters``
+    (m) are the sizes in which sprue and runner can be cut.
     """
 
     layers: tuple[Layer, ...]
@@ -63,6 +67,10 @@ class GatingInputs:
     wall_thickness: float | None = None
     volume_known: bool = True
     casting_span: tuple[float, float] | None = None
+    losses: Losses | None = None
+    castings: tuple[CastingGates, ...] = ()
+    gate_edge: float | None = None
+    cutters: tuple[float, ...] = ()
 
     @property
     def volume(self) -> float | None:
@@ -171,6 +179,7 @@ class GatingFlow:
     slowest_rise: float | None
     reynolds: float | None
     metal: GatingMetal
+    priming_time: float | None
 
 
 def effective_head(inputs: GatingInputs) -> float:
@@ -182,7 +191,11 @@ def effective_head(inputs: GatingInputs) -> float:
     for layer in inputs.layers:
         own = inputs.head
         if layer.top > 0.0:
-            own = gating.layer_head(_head_at(inputs, layer.bottom), _head_at(inputs, layer.top))
+            low, high = _head_at(inputs, layer.bottom), _head_at(inputs, layer.top)
+            if layer.lower_share == EVEN:
+                own = gating.layer_head(low, high)
+            else:
+                own = gating.sloped_layer_head(layer.bottom_area, layer.top_area, low, high)
         head = own if np.all(volume == 0.0) else gating.joint_head(volume, head, layer.volume, own)
         volume = volume + layer.volume
     return head
@@ -300,6 +313,12 @@ def run_gating(inputs: GatingInputs, decision: GatingDecision) -> GatingFlow:
         quiet = None
         if gates is not None and inputs.critical_velocity is not None:
             quiet = channels.quiet_head(gates / choke, inputs.critical_velocity, cd, g)
+    metal = gating_metal(inputs, decision)
+    parts = [part for part in (metal.sprue, metal.well, metal.runner, metal.gates) if part is not None]
+    priming = None
+    if len(parts) == 4:
+        with step("gating", "priming"):
+            priming = channels.priming_time(sum(parts), start)
     return GatingFlow(
         effective_head=head,
         mean_head=mean,
@@ -325,7 +344,8 @@ def run_gating(inputs: GatingInputs, decision: GatingDecision) -> GatingFlow:
         rise_velocity=rise,
         slowest_rise=_slowest_rise(inputs, choke),
         reynolds=reynolds,
-        metal=gating_metal(inputs, decision),
+        metal=metal,
+        priming_time=priming,
     )
 
 
@@ -354,7 +374,10 @@ def _mean(inputs: GatingInputs, choke: float) -> tuple[float | None, float | Non
 
 
 def _slowest_rise(inputs: GatingInputs, choke: float) -> float | None:
-    """Slowest rise of the metal in any layer of the mould (m/s), each judged when it is just full."""
+    """Slowest rise of the metal at any level of the mould, m/s.
+
+    Within a layer it is slowest at one of its faces: the flow slackens all the way up.
+    """
     slowest: float | None = None
     if not inputs.volume_known:
         return None
@@ -362,9 +385,12 @@ def _slowest_rise(inputs: GatingInputs, choke: float) -> float | None:
         for layer in inputs.layers:
             if layer.top - layer.bottom <= LEVEL:
                 continue
-            flow = gating.choke_flow(
-                inputs.discharge_coefficient, choke, inputs.gravity, _head_at(inputs, layer.top)
-            )
-            rise = channels.velocity_in(flow, layer.volume / (layer.top - layer.bottom))
-            slowest = rise if slowest is None else np.minimum(slowest, rise)
+            for level, area in ((layer.bottom, layer.bottom_area), (layer.top, layer.top_area)):
+                if area <= 0.0:
+                    continue
+                flow = gating.choke_flow(
+                    inputs.discharge_coefficient, choke, inputs.gravity, _head_at(inputs, level)
+                )
+                rise = channels.velocity_in(flow, area)
+                slowest = rise if slowest is None else np.minimum(slowest, rise)
     return slowest if slowest is None or np.ndim(slowest) else float(slowest)

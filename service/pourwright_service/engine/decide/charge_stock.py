@@ -227,8 +227,8 @@ def _compositions(
     others_high = high[:, :-1].sum(axis=1)
     middle[:, -1] += np.maximum(left, 0.0)
     loose = wide > 0.0
-    least = np.maximum(low[:, -1], 1.0 - others_high)
-    low[:, -1] = np.where(loose, np.minimum(least, middle[:, -1]), middle[:, -1])
+    rest_low = np.maximum(low[:, -1], 1.0 - others_high)
+    low[:, -1] = np.where(loose, np.minimum(rest_low, middle[:, -1]), middle[:, -1])
     high[:, -1] = np.where(loose, np.maximum(1.0 - low[:, :-1].sum(axis=1), middle[:, -1]), middle[:, -1])
     return low, high, middle, told
 

@@ -1,10 +1,14 @@
 """What can be changed to mend how a casting freezes."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from .remedies import Levers, Proposal, Slide, Trouble, given_at
 
 MM = 1e-3
+
+USUAL = "/properties/pouring_high"
+HOTTEST = 2100.0
+"""K: no metal of these tables is poured hotter."""
 
 _THIN = {
     "plate": ("thickness",),
@@ -39,15 +43,28 @@ def _thicker(trouble: Trouble) -> Iterator[Slide]:
             )
 
 
-_HOTTER = Slide(
-    checks=("superheat-at-filled", "pot-seconds-left"),
-    at="/pouring_temperature",
-    kind="temperature",
-    step=5.0,
-    up=True,
-    most=2100.0,
-    words="Pour at {new} instead of {old}.",
-)
+def hotter(at: str, words: str, *checks: str) -> Proposal:
+    """A temperature raised, but no higher than the alloy is usually poured, where that is known."""
+
+    def offers(trouble: Trouble) -> Iterator[Slide]:
+        usual = given_at(trouble.case, USUAL)
+        if usual is None:
+            usual = next((d.value for d in trouble.answer.defaults if d.pointer == USUAL), HOTTEST)
+        yield Slide(
+            checks=checks,
+            at=at,
+            kind="temperature",
+            step=5.0,
+            up=True,
+            most=float(usual),
+            words=words,
+            start=("pouring_temperature",),
+        )
+
+    return Proposal(checks=checks, offers=offers)
+
+
+_HOTTER = hotter("/pouring_temperature", "Pour at {new} instead of {old}.", "superheat-at-filled")
 _COOLER = Slide(
     checks=("pouring-not-too-hot",),
     at="/pouring_temperature",
@@ -58,4 +75,31 @@ _COOLER = Slide(
     words="Pour at {new} instead of {old}.",
 )
 
-FREEZING = Levers(levers=(Proposal(checks=("feed-step",), offers=_thicker), _HOTTER, _COOLER))
+
+def _fillet(up: bool) -> Callable[[Trouble], Iterator[Slide]]:
+    """Another fillet at the junction that a check points at."""
+
+    def offers(trouble: Trouble) -> Iterator[Slide]:
+        for check in trouble.checks:
+            yield Slide(
+                checks=(check.kind.id,),
+                at=f"{check.subject}/fillet",
+                kind="length",
+                step=0.5 * MM,
+                up=up,
+                most=0.2 if up else 0.0,
+                words="Round the junction's corners to {new} (they have {old}).",
+            )
+
+    return offers
+
+
+FREEZING = Levers(
+    levers=(
+        Proposal(checks=("feed-step",), offers=_thicker),
+        Proposal(checks=("fillet-not-sharp",), offers=_fillet(up=True)),
+        Proposal(checks=("fillet-not-large", "junction-hot-spot"), offers=_fillet(up=False)),
+        _HOTTER,
+        _COOLER,
+    )
+)

@@ -4,8 +4,8 @@ import math
 from dataclasses import dataclass, replace
 
 from ..assess.gating_flow import GatingInputs, Layout
-from ..assess.layers import LEVEL, Layer, stacked_layers
-from ..bounds import OutOfRange
+from ..assess.gating_parts import CastingGates, Losses
+from ..assess.layers import LEVEL, Layer
 from ..formulas import channels, gating
 from ..geometry.shapes import disc_area
 from ..ledger import Ledger, MissingValue, Say
@@ -21,6 +21,9 @@ BASIN_DEPTH = 0.040
 STEP = 0.001
 CLEARANCE = 0.040
 """Metal kept in the basin, rounding step, sand between sprue and casting: m, common practice."""
+
+ROUGHNESS = 0.0003
+"""Grain of a sand mould's face, m, common practice."""
 
 QUIET_FAMILIES_EXCEPT = ("iron",)
 """Families whose gates may run faster than the critical velocity: their oxide films do no harm."""
@@ -52,6 +55,7 @@ class Sizing:
     runner_area: float | None = None
     gate_area: float | None = None
     gate_thickness: float | None = None
+    cutters: tuple[float, ...] = ()
 
 
 def sizing_of(wishes: GatingWishes, ledger: Ledger, flow: float | None = None) -> Sizing:
@@ -87,6 +91,7 @@ def sizing_of(wishes: GatingWishes, ledger: Ledger, flow: float | None = None) -
         runner_area=wishes.runner.area,
         gate_area=wishes.gate.area,
         gate_thickness=wishes.gate.thickness,
+        cutters=tuple(sorted(wishes.cutters)),
     )
 
 
@@ -132,16 +137,16 @@ def heads_of(wishes: GatingWishes, gravity: float, ledger: Ledger, flow: float |
     return Heads(head=head, sprue_height=wishes.sprue_height, basin_depth=basin or None)
 
 
-def position_of(wishes: GatingWishes, casting: FilledCase | None, ledger: Ledger) -> str:
-    """Where the gate lies: as said, as the casting's levels tell, or else by default."""
+def position_of(wishes: GatingWishes, castings: tuple[FilledCase, ...], ledger: Ledger) -> str:
+    """Where the gates lie: as said, as the castings' levels tell, or else by default."""
     default, note = "parting", "the usual place in a two-part mould"
-    if casting is None:
+    above = [(one.above_gate, one.tall) for one in castings if one.above_gate is not None]
+    if not castings:
         default, note = "top", "nothing is said of the casting, so it fills under the full head"
-    elif casting.above_gate is not None:
-        default = "parting"
-        if casting.above_gate <= 0.0:
+    elif len(above) == len(castings):
+        if all(over <= 0.0 for over, _ in above):
             default = "top"
-        elif casting.height is not None and casting.above_gate >= casting.height:
+        elif all(tall is not None and over >= tall - LEVEL for over, tall in above):
             default = "bottom"
         note = "as the levels of casting and gate tell"
     return ledger.use(
@@ -156,7 +161,12 @@ def position_of(wishes: GatingWishes, casting: FilledCase | None, ledger: Ledger
 
 
 def discharge_of(wishes: GatingWishes, position: str, ledger: Ledger) -> float:
-    """Discharge coefficient of the choke: given, from losses, or by the way the mould fills."""
+    """Discharge coefficient of the choke: given, from losses, or by the way the mould fills.
+
+    Where the losses of the system itself are to be added up, 1 to begin with.
+    """
+    if wishes.losses is not None:
+        return 1.0
     if wishes.discharge_coefficient is None and wishes.loss_coefficient is not None:
         return gating.discharge_from_losses(wishes.loss_coefficient)
     return ledger.use(
@@ -170,60 +180,40 @@ def discharge_of(wishes: GatingWishes, position: str, ledger: Ledger) -> float:
     )
 
 
-def filled_layers(
-    casting: FilledCase | None,
-    position: str,
-    volume: float | None,
-    ledger: Ledger,
-    poured_mass: float | None = None,
-) -> tuple[tuple[Layer, ...], float, bool]:
-    """Layers of the casting, metal beside them (m^3), and whether the volumes are known.
-
-    Raises MissingValue where the casting's height is needed, OutOfRange where the casting holds
-    more than is poured.
-    """
-    if casting is None:
-        return (), volume or 0.0, volume is not None
-    parts = _parts(casting, volume, ledger)
-    height = sum(part for part, _ in parts)
-    above = casting.above_gate
-    if above is None:
-        above = ledger.use(
-            "/casting/above_gate",
-            None,
-            {"top": 0.0, "bottom": height, "parting": 0.5 * height}[position],
+def losses_of_wishes(
+    wishes: GatingWishes, density_liquid: float | None, viscosity: float | None, ledger: Ledger
+) -> Losses | None:
+    """The losses to be added up, or None where a coefficient serves. Raises MissingValue."""
+    given = wishes.losses
+    if given is None:
+        return None
+    for name, value in (("density_liquid", density_liquid), ("viscosity", viscosity)):
+        if value is None:
+            place = "/viscosity" if name == "viscosity" else f"/properties/{name}"
+            why = "How much friction takes depends on the metal: name the alloy or give its " + name + "."
+            raise MissingValue(ledger.lack(place, Say(why.replace("_", " "))))
+    return Losses(
+        entry_radius=ledger.use(
+            "/losses/entry_radius",
+            given.entry_radius,
+            0.0,
             "length",
-            provenance="rule",
+            provenance="common practice",
             source="COMMON-PRACTICE",
-            note="by the gate's position; at the parting, half of the casting lies above it",
-        )
-    known = all(part is not None for _, part in parts)
-    filled = tuple((size, 1.0 if part is None else part) for size, part in parts)
-    layers = stacked_layers(filled, above)
-    held = sum(part for _, part in filled)
-    if not known or volume is None:
-        return layers, 0.0, known
-    if held > volume * (1.0 + 1e-6):
-        name, poured = ("volume", volume) if poured_mass is None else ("poured_mass", poured_mass)
-        raise OutOfRange(name, poured, f"the {held / volume * poured:.4g} that the casting holds", "gating")
-    return layers, max(volume - held, 0.0), True
-
-
-def _parts(
-    casting: FilledCase, volume: float | None, ledger: Ledger
-) -> tuple[tuple[float, float | None], ...]:
-    """(height, volume or None) of the casting's layers from the bottom up."""
-    if casting.layers:
-        return tuple(
-            (one.height, one.volume if one.section_area is None else one.section_area * one.height)
-            for one in casting.layers
-        )
-    if casting.height is None:
-        raise MissingValue(
-            ledger.lack("/casting/height", Say("Say how tall the casting stands in the mould."))
-        )
-    held = volume if casting.section_area is None else casting.section_area * casting.height
-    return ((casting.height, held),)
+            note="the edge of the sprue's mouth is left sharp",
+        ),
+        roughness=ledger.use(
+            "/losses/roughness",
+            given.roughness,
+            ROUGHNESS,
+            "length",
+            provenance="common practice",
+            source="COMMON-PRACTICE",
+            note="grain of a sand mould's face",
+        ),
+        turns=given.turns,
+        filter_loss=given.filter_loss,
+    )
 
 
 def gating_inputs(
@@ -241,13 +231,19 @@ def gating_inputs(
     wall_thickness: float | None = None,
     part_width: float | None = None,
     casting_span: tuple[float, float] | None = None,
+    castings: tuple[CastingGates, ...] = (),
+    gate_edge: float | None = None,
 ) -> GatingInputs:
-    """Everything that gating is judged on.
+    """Everything that gating is judged on. Raises MissingValue where losses need what is not known.
 
-    ``casting_span`` (m above the gate) is where among the layers the casting stands.
+    ``casting_span`` (m above the gate) is where among the layers the casting stands. ``gate_edge``
+    (m) is what each casting offers to gates where the caller did not say.
     ``part_width`` (m) is how far the casting reaches from the sprue's side, for the runner's
     length; without it the side of an equal square section is taken.
     """
+    density, viscosity = metal.get("density_liquid"), _viscosity(wishes, metal, ledger)
+    many = sum(one.count for one in castings) or 1
+    edge = wishes.gate.edge or gate_edge
     inputs = GatingInputs(
         layers=layers,
         other_volume=other_volume,
@@ -257,13 +253,17 @@ def gating_inputs(
         basin_depth=heads.basin_depth,
         gravity=gravity,
         discharge_coefficient=discharge_of(wishes, position, ledger),
-        density_liquid=metal.get("density_liquid"),
-        viscosity=_viscosity(wishes, metal, ledger),
+        density_liquid=density,
+        viscosity=viscosity,
         critical_velocity=metal.get("gate_velocity"),
         quiet_gates=metal.family not in QUIET_FAMILIES_EXCEPT,
         wanted_time=wanted_time,
         wall_thickness=wall_thickness,
         casting_span=casting_span,
+        losses=losses_of_wishes(wishes, density, viscosity, ledger),
+        castings=castings,
+        gate_edge=None if edge is None else many * edge,
+        cutters=tuple(sorted(wishes.cutters)),
         layout=Layout(
             runner_length=0.0,
             runner_extension=0.0,
@@ -273,19 +273,21 @@ def gating_inputs(
             basin_width_ratio=0.0,
         ),
     )
-    return replace(inputs, layout=layout_of(wishes, part_width or _equal_width(inputs), ledger))
+    wide = part_width or _equal_width(inputs, many)
+    return replace(inputs, layout=layout_of(wishes, wide, ledger, many))
 
 
-def _equal_width(inputs: GatingInputs) -> float:
-    """Side (m) of a square that holds the same section, or of a cube with the same volume."""
+def _equal_width(inputs: GatingInputs, many: int) -> float:
+    """Side (m) of a square that holds one casting's section, or of a cube with its volume."""
     volume, height = inputs.volume, inputs.height
     if volume is None or volume <= 0.0:
         return 0.120
+    volume /= many
     return math.cbrt(volume) if not height else math.sqrt(volume / height)
 
 
-def layout_of(wishes: GatingWishes, part_width: float, ledger: Ledger) -> Layout:
-    """Lengths and proportions of runner, gates, well and basin."""
+def layout_of(wishes: GatingWishes, part_width: float, ledger: Ledger, many: int = 1) -> Layout:
+    """Lengths and proportions of runner, gates, well and basin; ``many`` castings stand in a row."""
 
     def usual(pointer: str, given: float | None, default: float, kind: str, note: str) -> float:
         return ledger.use(
@@ -296,9 +298,11 @@ def layout_of(wishes: GatingWishes, part_width: float, ledger: Ledger) -> Layout
         runner_length=usual(
             "/runner/length",
             wishes.runner.length,
-            0.5 * part_width + CLEARANCE,
+            (many - 0.5) * part_width + many * CLEARANCE,
             "length",
-            "half the casting's width and the sand between sprue and casting",
+            "to the middle of the last casting, with sand between sprue and casting and between castings"
+            if many > 1
+            else "half the casting's width and the sand between sprue and casting",
         ),
         runner_extension=usual(
             "/runner/extension",

@@ -1,10 +1,13 @@
 """What can be changed to mend a gating system."""
 
-from .remedies import REMOVED, Change, Levers, Slide, Switch
+from collections.abc import Iterator
+
+from ..ledger import Say
+from .remedies import REMOVED, Change, Lever, Levers, Offer, Proposal, Slide, Switch, Trouble, given_at
 
 MM, CM2 = 1e-3, 1e-4
 
-GATING_LEVERS = (
+GATING_LEVERS: tuple[Lever, ...] = (
     Slide(
         checks=("gating-head-left",),
         at="/sprue_height",
@@ -149,6 +152,74 @@ GATING_LEVERS = (
         words="Keep {new} of metal over the sprue's mouth (it is {old}).",
         unless=("/head",),
     ),
+    Slide(
+        checks=("gate-runs-full",),
+        at="/gate/thickness",
+        kind="length",
+        step=0.5 * MM,
+        up=False,
+        most=MM,
+        words="Make the gates {new} thick (they are {old}).",
+        start=("gates", "thickness"),
+    ),
+    Slide(
+        checks=("gate-edge",),
+        at="/gate/edge",
+        kind="length",
+        step=MM,
+        up=True,
+        most=10.0,
+        words="Offer {new} of edge to the gates (it is {old}).",
+    ),
+    Slide(
+        checks=("gates-on-runner",),
+        at="/runner/length",
+        kind="length",
+        step=MM,
+        up=True,
+        most=5.0,
+        words="Make the runner {new} long (it is {old}).",
+        start=("runner", "length"),
+    ),
+    Slide(
+        checks=("runner-priming",),
+        at="/runner/length",
+        kind="length",
+        step=5 * MM,
+        up=False,
+        most=5 * MM,
+        words="Make the runner {new} long (it is {old}).",
+        start=("runner", "length"),
+    ),
+    Slide(
+        checks=("gating-vents",),
+        at="/vents/count",
+        kind="count",
+        step=1.0,
+        up=True,
+        most=1000.0,
+        words="Pierce {new} vents (there are {old}).",
+        only_if=("/vents/count",),
+    ),
+    Switch(
+        checks=("gating-cutter",),
+        changes=(Change("/cutters", REMOVED),),
+        words="Cut sprue and runner freely instead of with the tools named.",
+        only_if=("/cutters",),
+    ),
 )
 
-GATING = Levers(levers=GATING_LEVERS, cost={"metal": ("mass", ("metal", "mass"))})
+
+def _shared_out(trouble: Trouble) -> Iterator[Offer]:
+    """Gates by the metal that each casting takes, where the caller has given their numbers."""
+    castings = given_at(trouble.case, "/castings") or ()
+    told = [index for index, one in enumerate(castings) if one.gates is not None]
+    if told:
+        changes = tuple(Change(f"/castings/{index}/gates", REMOVED) for index in told)
+        yield Offer(changes, Say("Let the gates be shared out by the metal that each casting takes."))
+
+
+GATING = Levers(
+    levers=(*GATING_LEVERS, Proposal(checks=("casting-balance",), offers=_shared_out)),
+    cost={"metal": ("mass", ("metal", "mass"))},
+)

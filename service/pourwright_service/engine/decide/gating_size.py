@@ -14,6 +14,7 @@ from ..assess.gating_flow import (
     narrowest,
     runner_areas,
 )
+from ..assess.gating_running import most_gate_width
 from ..bounds import OutOfRange
 from ..formula import paused
 from ..formula import step as scope
@@ -36,6 +37,12 @@ def round_up(size: float, step: float) -> float:
     if step <= 0.0:
         return size
     return max(float(np.ceil(size / step - 1e-9)), 1.0) * step
+
+
+def next_cutter(size: float, cutters: tuple[float, ...], step: float) -> float:
+    """The smallest cutter that is no less than ``size``; where none is, rounded up to a step."""
+    fitting = [cutter for cutter in cutters if cutter >= size * (1.0 - 1e-9)]
+    return min(fitting) if fitting else round_up(size, step)
 
 
 def choose_gating(
@@ -137,10 +144,21 @@ class _Maker:
     @property
     def step(self) -> float:
         """The rounding step: none where the caller's own areas set the sizes."""
+        return self.sizing.step if self.designed else 0.0
+
+    @property
+    def designed(self) -> bool:
+        """Whether the engine sets the sizes, and not the caller's own areas."""
         inputs, sizing = self.inputs, self.sizing
         timed = inputs.wanted_time is not None and inputs.volume is not None
-        designed = sizing.choke_area is None and (sizing.flow is not None or timed)
-        return sizing.step if designed else 0.0
+        return sizing.choke_area is None and (sizing.flow is not None or timed)
+
+    def cut(self, size: float, step: float) -> float:
+        """A size that a drill or cutter makes: the next one at hand, rounded up where none is wide enough.
+        What is not rounded is not cut to a tool either."""
+        if not self.designed:
+            return round_up(size, step)
+        return next_cutter(size, self.sizing.cutters, step)
 
     def blank(self) -> GatingDecision:
         """A system of which nothing is made yet."""
@@ -155,33 +173,34 @@ class _Maker:
             gate_thickness=None,
         )
 
-    def across(self, area: float, step: float, before: float | None) -> float:
-        """Diameter or side of a sprue's end, rounded up, never less than before."""
-        size = channels.round_diameter(area) if self.sizing.sprue_shape == "round" else math.sqrt(area)
-        return max(round_up(size, step), before or 0.0)
+    def across(self, area: float) -> float:
+        """Diameter or side of a sprue's end."""
+        return channels.round_diameter(area) if self.sizing.sprue_shape == "round" else math.sqrt(area)
 
     def sprue(self, made: GatingDecision, area: float) -> GatingDecision:
         """The sprue's foot."""
         before = None if self.before is None else self.before.sprue_exit
-        return replace(made, sprue_exit=self.across(area, self.step, before))
+        return replace(made, sprue_exit=max(self.cut(self.across(area), self.step), before or 0.0))
 
     def mouth(self, made: GatingDecision) -> GatingDecision:
         """The sprue's mouth, wide enough that the stream fills the sprue and no narrower than its foot."""
         if self.sizing.mouth_area is not None:
-            return replace(made, sprue_mouth=self.across(self.sizing.mouth_area, 0.0, None))
+            return replace(made, sprue_mouth=self.across(self.sizing.mouth_area))
         if self.inputs.basin_depth is None:
             return made
         with paused():
             choke = narrowest(made)
         area = channels.sprue_mouth_area(choke, self.inputs.head, self.inputs.basin_depth)
-        size = self.across(area, self.step, None if self.before is None else self.before.sprue_mouth)
-        return replace(made, sprue_mouth=max(size, made.sprue_exit))
+        before = None if self.before is None else self.before.sprue_mouth
+        size = self.cut(self.across(area), self.step)
+        return replace(made, sprue_mouth=max(size, made.sprue_exit, before or 0.0))
 
     def runner(self, made: GatingDecision, area: float) -> GatingDecision:
         """A flat runner that is lowered by an equal share after each gate."""
         step = 0.0 if self.sizing.runner_area is not None else self.step
         count = self.sizing.gate_count
-        width = round_up(math.sqrt(RUNNER_FLATNESS * area), step)
+        width = math.sqrt(RUNNER_FLATNESS * area)
+        width = width if self.sizing.runner_area is not None else self.cut(width, step)
         if self.before is not None and self.before.runner_width is not None:
             width = max(width, self.before.runner_width)
         heights = [round_up(area * (count - passed) / (count * width), step) for passed in range(count)]
@@ -194,13 +213,21 @@ class _Maker:
         """Flat gates, thin beside the wall that they meet."""
         step = 0.0 if self.sizing.gate_area is not None else self.step
         one = area / self.sizing.gate_count
-        thickness = self.sizing.gate_thickness or self.gate_thickness(math.sqrt(one / FLATNESS), step)
+        thickness = self.sizing.gate_thickness or self.gate_thickness(self.thick_enough(one), step)
         if self.before is not None and self.before.gate_thickness is not None:
             thickness = max(thickness, self.before.gate_thickness)
         width = round_up(one / thickness, step)
         if self.before is not None and self.before.gate_width is not None:
             width = max(width, self.before.gate_width)
         return replace(made, gate_width=width, gate_thickness=thickness)
+
+    def thick_enough(self, area: float) -> float:
+        """Thickness at which a gate of an area is as flat as usual, or thicker where the edge that the
+        castings offer is so short that gates that flat would take too much of it."""
+        usual, edge = math.sqrt(area / FLATNESS), self.inputs.gate_edge
+        if edge is None:
+            return usual
+        return max(usual, self.sizing.gate_count * area / most_gate_width(edge))
 
     def gate_thickness(self, flat: float, step: float) -> float:
         """A thickness near ``flat``, rounded up, but no more than the wall allows."""

@@ -7,7 +7,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from .charge_levers import CHARGE, CHARGE_LEVERS
-from .freezing_levers import FREEZING
+from .draw_levers import TURN
+from .freezing_levers import FREEZING, hotter
 from .gating_levers import GATING, GATING_LEVERS
 from .remedies import (
     Change,
@@ -63,25 +64,15 @@ _POUR = (
 POUR_TIME = Levers(
     levers=(
         *_POUR,
-        Slide(
-            checks=("pour-window", "pour-time-slow", "pot-seconds-left"),
-            at="/pouring_temperature",
-            kind="temperature",
-            step=5.0,
-            up=True,
-            most=2100.0,
-            words="Pour at {new} instead of {old}.",
-            start=("pouring_temperature",),
+        hotter(
+            "/pouring_temperature",
+            "Pour at {new} instead of {old}.",
+            "pour-window",
+            "pour-time-slow",
+            "pot-seconds-left",
+            "pot-mould-fills",
         ),
-        Slide(
-            checks=("pot-seconds-left",),
-            at="/pot/temperature",
-            kind="temperature",
-            step=5.0,
-            up=True,
-            most=2100.0,
-            words="Draw the metal at {new} instead of {old}.",
-        ),
+        hotter("/pot/temperature", "Draw the metal at {new} instead of {old}.", "pot-seconds-left"),
         Slide(
             checks=("pot-seconds-left",),
             at="/pot/delay",
@@ -90,6 +81,44 @@ POUR_TIME = Levers(
             up=False,
             most=0.0,
             words="Bring it from the furnace to the last mould in {new} instead of {old}.",
+        ),
+        Slide(
+            checks=("pot-holds-enough",),
+            at="/pot/metal_mass",
+            kind="mass",
+            step=0.05,
+            up=True,
+            most=1000.0,
+            words="Have {new} in the pot (it holds {old}).",
+        ),
+        Slide(
+            checks=("pot-mould-fills", "pot-first-too-hot", "pot-seconds-left"),
+            at="/pot/between",
+            kind="time",
+            step=1.0,
+            up=False,
+            most=0.0,
+            words="Go from one mould to the next in {new} instead of {old}.",
+        ),
+        Slide(
+            checks=("least-wall",),
+            at="/thinnest",
+            kind="length",
+            step=0.5 * MM,
+            up=True,
+            most=0.1,
+            words="Make the thinnest section {new} (it is {old}).",
+            only_if=("/thinnest",),
+        ),
+        Slide(
+            checks=("least-wall",),
+            at="/thickness",
+            kind="length",
+            step=0.5 * MM,
+            up=True,
+            most=0.1,
+            words="Make the wall {new} (it is {old}).",
+            unless=("/thinnest",),
         ),
     )
 )
@@ -147,15 +176,36 @@ def _wider_flask(trouble: Trouble) -> Iterator[Slide]:
 
 
 _PLAN = (
+    TURN,
     Switch(
         checks=("riser-wanted",),
         changes=(Change("/riser/position", "top"),),
         words="Stand a riser on the casting.",
     ),
     replace(BESIDE, checks=("riser-wanted",)),
+    Slide(
+        checks=("gating-settles",),
+        at="/pour/pour_time",
+        kind="time",
+        step=0.5,
+        up=True,
+        most=3600.0,
+        words="Fill the mould in {new} instead of {old}.",
+        start=("pour_time", "recommended"),
+    ),
     Proposal(checks=("crucible-fits",), offers=_bigger_crucible),
     Proposal(checks=("riser-in-cope", "drag-deep-enough", "gating-head-left"), offers=_flask_heights),
     Proposal(checks=("flask-fits",), offers=_wider_flask),
+    Slide(
+        checks=("riser-last-on-map",),
+        at="/riser/modulus_ratio",
+        kind="ratio",
+        step=0.05,
+        up=True,
+        most=3.0,
+        words="Ask for a riser of {new} times the casting's modulus (it is {old} times).",
+        unless=("/riser/diameter",),
+    ),
     Slide(
         checks=("casting-yield",),
         at="/riser/sleeve/modulus_ratio",
@@ -208,7 +258,7 @@ def under(levers: Iterable[Lever], result: str, moves: Mapping[str, str]) -> tup
 PLAN = Levers(
     levers=(
         *FREEZING.levers,
-        *under(RISER_LEVERS, "riser", {"": ""}),
+        *under(RISER_LEVERS, "riser", {"/several": "/riser/several", "": ""}),
         *_PLAN,
         *under(GATING_LEVERS, "gating", {"/pour_time": "/pour/pour_time", "": "/gating"}),
         *under(_POUR, "pour_time", {"": "/pour"}),

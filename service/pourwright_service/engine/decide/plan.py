@@ -14,9 +14,11 @@ from ..formula import step
 from ..formulas.amounts import mass_of
 from ..formulas.pattern import cavity_volume
 from ..formulas.riser import feeding_yield
+from ..geometry.shapes import disc_area
 from ..ledger import Ledger, MissingValue, Say
 from .gating import standard_gravity
 from .gating_inputs import gating_inputs, heads_of, sizing_of
+from .gating_vents import vents_of
 from .metal import Metal, metal_of
 from .plan_answer import Plan, plan_result, plan_sentence
 from .plan_case import PlanCase
@@ -105,10 +107,12 @@ def _pour(
         wall_thickness=part.wall,
         part_width=part.length,
         casting_span=(levels.casting_bottom - levels.gate, levels.casting_top - levels.gate),
+        gate_edge=case.pour.gate_edge or scale * part.length,
     )
     pour = pour_of(case, part, scale, metal, inputs, plan.frost, ledger)
     poured = plan.poured = settle(inputs, sizing_of(case.gating, here), pour.time_for, density)
     plan.checks += poured.checks
+    _vent(case, plan, poured, metal, riser_open, here)
     plan.pour_result, judged = pour.judged(poured)
     plan.checks += judged
     _weigh(plan, part, scale, poured, metal, density)
@@ -132,6 +136,26 @@ def _pour(
         ledger=ledger,
     )
     plan.checks += checks
+
+
+def _vent(case: PlanCase, plan: Plan, poured: Poured, metal: Metal, riser_open: bool, ledger: Ledger) -> None:
+    """Vents for the air, once the gating has settled; an open riser lets it out as well."""
+    if poured.assessment is None:
+        return
+    riser, open_area = plan.frost.riser, 0.0
+    if riser is not None and riser.decision is not None and riser_open and riser.inputs.shape == "cylinder":
+        open_area = disc_area(riser.decision.diameter)
+    vents = plan.vents = vents_of(
+        case.gating.vents,
+        poured.inputs,
+        poured.assessment.flow,
+        metal,
+        ledger,
+        open_area=open_area,
+        place="/gating",
+    )
+    if vents is not None:
+        plan.checks += vents.assessment.checks
 
 
 def _riser_open(case: PlanCase, plan: Plan, ledger: Ledger) -> bool:

@@ -8,7 +8,8 @@ from ..assess.mould import MouldAssessment
 from ..checks import Check, Verdict
 from ..ledger import Say
 from .freezing import order_result
-from .gating import gating_result
+from .gating_result import gating_result
+from .gating_vents import Vents
 from .metal import Metal
 from .plan_case import PlanCase
 from .plan_charge import Melt
@@ -29,7 +30,7 @@ MOVED = (
 )
 """Where a subject's own request has a field that a plan has elsewhere, or follows from something else."""
 
-COMMON = ("gate-fall", "fill-rise", "riser-foot")
+COMMON = ("gate-fall", "fill-rise", "riser-foot", "pour-time-slow", "pour-window")
 """Warnings that many sound plans carry; any other speaks before them."""
 
 
@@ -45,6 +46,7 @@ class Plan:
     frost: Frost = field(default_factory=Frost)
     levels: Levels | None = None
     poured: Poured | None = None
+    vents: Vents | None = None
     pour_result: dict[str, Any] | None = None
     masses: dict[str, float | None] | None = None
     flask: Flask | None = None
@@ -128,7 +130,13 @@ def plan_result(plan: Plan) -> dict[str, Any]:
     gating = None
     if poured is not None and metal is not None:
         gating = gating_result(
-            poured.inputs, poured.decision, poured.assessment, metal, plan.gate_position, plan.gravity
+            poured.inputs,
+            poured.decision,
+            poured.assessment,
+            metal,
+            plan.gate_position,
+            plan.gravity,
+            plan.vents,
         )
     return {
         "title": case.title,
@@ -137,6 +145,7 @@ def plan_result(plan: Plan) -> dict[str, Any]:
         "pattern": None if part is None or part.scale is None else _pattern(part, part.scale),
         "pouring_temperature": frost.pouring_temperature,
         "freezing": freezing,
+        "freeze_map": frost.mapped,
         "riser": riser,
         "masses": plan.masses,
         "pour_time": plan.pour_result,

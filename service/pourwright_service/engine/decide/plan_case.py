@@ -138,6 +138,7 @@ class PlanCase:
     temperature_fall: float | None = None
     curvature: bool | None = None
     gravity: float | None = None
+    freeze_map: bool | None = None
     gating: GatingWishes = field(default_factory=GatingWishes)
     pour: PourTimeWishes = field(default_factory=PourTimeWishes)
     riser: PlanRiser = field(default_factory=PlanRiser)

@@ -57,6 +57,23 @@ def _ask(case: PartCase, ledger: Ledger) -> None:
         )
 
 
+def named_cores(case: PartCase) -> float:
+    """Volume (m^3) of the cores that a part speaks of; infinite where one of them has no size."""
+    if case.cores:
+        sizes = [_size(core) for core in case.cores]
+        return math.inf if None in sizes else sum(size or 0.0 for size in sizes)
+    faces = (face for section in case.sections for face in section.faces.items())
+    if any(state == "cored" and name != "inside" for name, state in faces):
+        return math.inf
+    return sum(volume for section in case.sections for volume, _ in _bores(section))
+
+
+def _size(core: CoreCase) -> float | None:
+    if core.volume is None and core.diameter is not None and core.length is not None:
+        return math.pi / 4.0 * core.diameter**2 * core.length
+    return core.volume
+
+
 def _bores(section: Section) -> list[tuple[float, bool]]:
     """The cored holes of a section: their volume (m^3, every piece counted), and whether they lie."""
     found = [(bore_volume(section, bore), bore.axis != "height") for bore in section.bores if bore.cored]
@@ -70,9 +87,7 @@ def _bores(section: Section) -> list[tuple[float, bool]]:
 
 def _core(core: CoreCase, index: int, density: float, ledger: Ledger) -> CoreInputs | None:
     place = f"/part/cores/{index}"
-    volume = core.volume
-    if volume is None and core.diameter is not None and core.length is not None:
-        volume = math.pi / 4.0 * core.diameter**2 * core.length
+    volume = _size(core)
     if volume is None:
         ledger.lack(
             f"{place}/volume",

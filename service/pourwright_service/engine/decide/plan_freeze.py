@@ -1,4 +1,4 @@
-"""Freezing and riser of a plan: both need sections, never the V/A of a whole mesh."""
+"""Freezing and riser of a plan, from sections or from the freeze map; never from the V/A of a whole mesh."""
 
 import math
 from contextlib import suppress
@@ -9,6 +9,8 @@ from ..assess.junctions import JunctionAssessment
 from ..assess.plan import check_no_riser
 from ..assess.riser import RiserInputs
 from ..checks import Check
+from ..formula import paused
+from ..formulas.freeze_map import equivalent_modulus
 from ..formulas.freezing import superheat
 from ..formulas.riser import fed_shrinkage
 from ..ledger import Ledger, MissingValue, Say
@@ -18,11 +20,12 @@ from .junctions import junction_checks, junctions_of
 from .metal import Metal
 from .plan_case import PlanCase, PlanRiser
 from .plan_levels import COVER, riser_height
+from .plan_map import Mapped, map_checks, mapped_part, with_riser
 from .plan_part import Part
 from .riser_answer import TIMELESS
 from .riser_choice import RiserChoice, choose_riser, order_under
 from .riser_feeding import Feeding, feeding_of
-from .riser_inputs import NoFace
+from .riser_inputs import CastingCase, NoFace
 from .riser_several import Fed, Job, inputs_of, proposed, share_through
 
 RATIO_STEP, TALLEST, LOWEST = 0.05, 5.0, 0.5
@@ -42,6 +45,7 @@ class Frost:
     feeding: Feeding | None = None
     pouring_temperature: float | None = None
     junctions: tuple[JunctionAssessment, ...] = ()
+    mapped: Mapped | None = None
     checks: tuple[Check, ...] = ()
 
     @property
@@ -61,13 +65,19 @@ def freeze_part(case: PlanCase, part: Part, metal: Metal, ledger: Ledger) -> Fro
         curvature=case.curvature,
     )
     heat: Heat | None = None
-    if part.sections is not None:
+    mapping = part.mesh is not None and case.freeze_map is not False and closed(part)
+    if part.sections is not None or (mapping and case.mould.says_anything()):
         with suppress(MissingValue):
             heat = heat_of(heat_case, metal, part.wall, ledger)
+    mapped: Mapped | None = None
+    if mapping and heat is not None and part.mesh is not None:
+        mapped = mapped_part(part.mesh, part.factor, heat, metal, ledger)
     pouring = heat.pouring_temperature if heat else None
     if pouring is None:
         with suppress(MissingValue):
             pouring = pouring_temperature_of(heat_case, metal, part.wall, ledger)
+    if part.sections is None and mapped is not None and heat is not None:
+        return _from_map(case, part, mapped, metal, heat, ledger)
     if part.sections is None:
         words = "The order of freezing is unknown"
         if case.riser.position != "none":
@@ -84,7 +94,62 @@ def freeze_part(case: PlanCase, part: Part, metal: Metal, ledger: Ledger) -> Fro
     if filled is None and pouring is not None:
         with suppress(MissingValue):
             filled = filled_temperature_of(heat_case, metal, part.wall, ledger)
-    return _frozen(case, part, part.sections, metal, heat, filled, pouring, ledger)
+    frost = _frozen(case, part, part.sections, metal, heat, filled, pouring, ledger)
+    if mapped is None or heat is None or frost.order is None:
+        return frost
+    with paused():
+        alone = freezing_order(cooling_of(heat.inputs), part.sections, None, "/part")
+    # Compared is what both find with nothing but sand round the part: the modulus of the time.
+    last = max(one.time for one in alone.frozen.values())
+    with paused():
+        told = equivalent_modulus(last, cooling_of(heat.inputs).mould_constant)
+    return _judged_on_map(frost, part, mapped, metal, heat, told)
+
+
+def _from_map(case: PlanCase, part: Part, mapped: Mapped, metal: Metal, heat: Heat, ledger: Ledger) -> Frost:
+    """The riser of a part that is known by its mesh alone: it has to outlast what the map finds last."""
+    cooling = cooling_of(heat.inputs)
+    frost = Frost(
+        heat=heat,
+        cooling=cooling,
+        pouring_temperature=heat.pouring_temperature,
+        mapped=mapped,
+        checks=tuple(heat.checks),
+    )
+    if case.riser.position == "none":
+        return frost
+    job = Job(
+        cooling=cooling,
+        sections=None,
+        order=None,
+        casting=CastingCase(volume=part.volume, modulus=mapped.modulus, freezing_time=mapped.regions[0].time),
+        metal=metal,
+        filled=heat.inputs.filled_temperature,
+        timed=True,
+        volume=part.volume,
+    )
+    with suppress(MissingValue):
+        asked = inputs_of(job, None, case.riser, ledger, through=0.0)
+        chosen = _riser(case, part, asked, ledger)
+        fed = Fed(post=None, subject="/riser", shape=case.riser, choice=chosen, refused=None)
+        found = chosen.assessment.checks if chosen.assessment is not None else ()
+        frost = replace(frost, riser=chosen, risers=(fed,), checks=(*frost.checks, *found))
+    return _judged_on_map(frost, part, mapped, metal, heat, None)
+
+
+def _judged_on_map(
+    frost: Frost, part: Part, mapped: Mapped, metal: Metal, heat: Heat, sections_modulus: float | None
+) -> Frost:
+    """The riser set on the map, and what the map says of it and of the sections."""
+    if part.mesh is not None and frost.riser is not None and frost.riser.decision is not None:
+        mapped = with_riser(part.mesh, part.factor, heat, metal, mapped, frost.riser)
+    found = map_checks(mapped, sections_modulus)
+    return replace(frost, mapped=mapped, checks=(*frost.checks, *found))
+
+
+def closed(part: Part) -> bool:
+    """Whether the mesh closes: the inside of another cannot be told."""
+    return part.report is not None and part.report.watertight
 
 
 def _frozen(

@@ -12,8 +12,8 @@ from ..checks import Check
 from ..formula import paused, rounds
 from ..formulas.amounts import mass_of
 from ..formulas.pattern import cavity_volume
+from .gating_fit import fit_gating
 from .gating_inputs import Sizing
-from .gating_size import choose_gating
 from .plan_levels import Levels, riser_ends
 from .plan_part import Part
 from .riser_choice import RiserChoice
@@ -94,7 +94,7 @@ def settle(
             count = begin()
             time = time_for(mass_of(density_liquid, own + volume))
             now = replace(inputs, other_volume=volume, wanted_time=time)
-            found = choose_gating(now, sizing, not_smaller_than=decision)
+            now, found = fit_gating(now, sizing, not_smaller_than=decision)
             if found is None:
                 head = check_head(now, "/gating")
                 return _without(now, time, own, count, () if head is None else (head,))
@@ -106,7 +106,7 @@ def settle(
             if volume > MOST_GATING * own:
                 return _without(now, time, own, count, (check_settles(volume, own, time),))
         # How fast the metal rises beside the walls is judged with the pour time, once.
-        final = replace(inputs, other_volume=volume, wanted_time=time, wall_thickness=None)
+        final = replace(now, other_volume=volume, wanted_time=time, wall_thickness=None)
         done = assess_gating(final, decision, "/gating") if decision is not None else None
     return Poured(
         inputs=final,

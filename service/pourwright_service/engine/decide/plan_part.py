@@ -13,6 +13,7 @@ from ..ledger import Ledger, MissingValue, Say
 from .freezing import Sections, read_sections
 from .metal import Metal
 from .plan_case import MeshUse, PartCase
+from .plan_draw import drawn
 
 PART = "/part"
 
@@ -23,7 +24,8 @@ class Part:
 
     ``parting_area`` is the part's section in the parting plane, ``above_parting`` its volume in
     the cope. ``wall`` is the thinnest wall, None where nobody can tell. ``scale`` is the pattern
-    over the part, None where the contraction is not known. ``sections``, ``mesh`` and ``report``
+    over the part, None where the contraction is not known. ``factor`` is m of the cold casting per unit of
+    the mesh. ``sections``, ``mesh`` and ``report``
     are None where there is none.
     """
 
@@ -36,6 +38,7 @@ class Part:
     parting_area: float
     above_parting: float
     scale: float | None
+    factor: float
     sections: Sections | None
     mesh: MeshUse | None
     report: MeshReport | None
@@ -73,6 +76,7 @@ def read_part(case: PartCase, gate_position: str, metal: Metal, ledger: Ledger) 
     use = case.mesh
     report = use.mesh.report() if use else None
     factor = _to_part(use, scale, ledger)
+    drawable = drawn(case, factor)
     volume = _volume(case, sections, report, factor, ledger)
     height, length, width = _sizes(case, sections, use, factor, ledger)
     in_cope = ledger.use(
@@ -88,7 +92,7 @@ def read_part(case: PartCase, gate_position: str, metal: Metal, ledger: Ledger) 
     )
     in_cope = min(in_cope, height)
     area, above = _at_parting(case, sections, use, factor, height - in_cope, (volume, height), ledger)
-    checks: list[Check] = []
+    checks: list[Check] = [] if drawable is None else [drawable]
     if report is not None:
         checks.append(check_mesh_sound(report.open_edges, report.flipped_edges))
     if sections is not None and report is not None:
@@ -103,6 +107,7 @@ def read_part(case: PartCase, gate_position: str, metal: Metal, ledger: Ledger) 
         parting_area=area,
         above_parting=above,
         scale=scale,
+        factor=factor,
         sections=sections,
         mesh=use,
         report=report,

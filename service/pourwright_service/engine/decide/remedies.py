@@ -5,6 +5,7 @@ proposed (:class:`Offer`). Whoever holds the request gives ``ask``, which makes 
 it anew; so a remedy that is offered has been tried, just as the caller would try it.
 """
 
+import math
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, fields, is_dataclass, replace
 from typing import Any, Final, TypeAlias
@@ -249,8 +250,11 @@ def _more(before: Answer, after: Answer, path: tuple[str, ...]) -> float | None:
 
 
 def number_in(result: Any, path: tuple[str, ...]) -> float | None:
-    """A number inside a result; None where there is none."""
-    for name in path:
+    """A number inside a result, ``+`` for the sum over a list; None where there is none."""
+    for place, name in enumerate(path):
+        if name == "+":
+            found = [number_in(item, path[place + 1 :]) for item in result or ()]
+            return math.fsum(one for one in found if one is not None) if found else None
         result = result.get(name) if isinstance(result, Mapping) else getattr(result, name, None)
     return float(result) if isinstance(result, int | float) and not isinstance(result, bool) else None
 

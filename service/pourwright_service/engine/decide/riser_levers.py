@@ -6,17 +6,17 @@ from .remedies import REMOVED, WHOLE_ANSWER, Change, Levers, Slide, Switch
 MM = 1e-3
 
 BESIDE = Switch(
-    checks=("riser-foot", WHOLE_ANSWER),
+    checks=("riser-foot", "riser-face-free", WHOLE_ANSWER),
     changes=(Change("/riser/position", "side"), Change("/riser/face", REMOVED)),
     words="Stand the riser beside the casting, with a neck.",
 )
 
 
-_SIZED = ("riser-freezes-last", "riser-modulus", "riser-volume", "neck-before-riser")
+_SIZED = ("riser-freezes-last", "riser-modulus", "riser-volume", "riser-last-on-map", "neck-before-riser")
 
 RISER_LEVERS = (
     Switch(
-        checks=_SIZED[:3],
+        checks=_SIZED[:4],
         changes=(Change("/riser/diameter", REMOVED), Change("/riser/height", REMOVED)),
         words="Let the riser be sized for you.",
         only_if=("/riser/diameter",),
@@ -73,7 +73,19 @@ RISER_LEVERS = (
         words="Make the riser slimmer: {new} times as tall as wide (it is {old} times).",
         unless=("/riser/diameter",),
     ),
+    Switch(
+        checks=("shrinkage-plausible",),
+        changes=(Change("/properties/solidification_shrinkage", REMOVED),),
+        words="Take the table's or the rule's shrinkage on freezing instead of yours.",
+        only_if=("/properties/solidification_shrinkage",),
+    ),
     BESIDE,
+    Switch(
+        checks=("riser-zone", "feed-step"),
+        changes=(Change("/several", REMOVED),),
+        words="Give each heavy section a riser of its own.",
+        only_if=("/several",),
+    ),
     Slide(
         checks=("neck-freezes-between",),
         at="/riser/neck/thickness",
@@ -103,5 +115,5 @@ RISER_LEVERS = (
 
 RISER = Levers(
     levers=(*RISER_LEVERS, *FREEZING.levers),
-    cost={"metal": ("mass", ("riser_mass",))},
+    cost={"metal": ("mass", ("risers", "+", "riser_mass"))},
 )

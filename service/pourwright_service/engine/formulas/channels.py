@@ -16,6 +16,7 @@ from ..formula import (
     Pascal,
     PascalSecond,
     Ratio,
+    Second,
     SquareMetre,
     formula,
 )
@@ -127,6 +128,44 @@ def velocity_in(flow: CubicMetrePerSecond, area: SquareMetre) -> MetrePerSecond:
     0.4
     """
     return flow / area
+
+
+@formula(
+    "t = V/Q",
+    symbols={"V": "volume", "Q": "flow"},
+    source="CONTINUITY",
+    place="volume over flow",
+    valid={"volume": _LEAST_ZERO, "flow": _POSITIVE},
+)
+def priming_time(volume: CubicMetre, flow: CubicMetrePerSecond) -> Second:
+    """Time until the channels are full and metal enters the casting.
+
+    volume: V, m^3, at least 0, of the channels. flow: Q, m^3/s, above 0. Returns t, s.
+    Source: CONTINUITY.
+
+    >>> round(priming_time(6e-5, 1.2e-4), 3)
+    0.5
+    """
+    return volume / flow
+
+
+@formula(
+    "Fr = v/sqrt(g t)",
+    symbols={"v": "velocity", "g": "gravity", "t": "thickness"},
+    source="DERIVED",
+    place="speed over that of the longest wave in an open channel as deep",
+    valid={"velocity": _LEAST_ZERO, "gravity": _POSITIVE, "thickness": _POSITIVE},
+)
+def froude_number(velocity: MetrePerSecond, gravity: MetrePerSecondSquared, thickness: Metre) -> Ratio:
+    """Whether a stream fills a gate that nothing dams up: from 1 on it does, below it runs on the floor.
+
+    velocity: v, m/s, at least 0. gravity: g, m/s^2, above 0. thickness: t, m, above 0.
+    Returns Fr, a bare number. Source: DERIVED.
+
+    >>> round(froude_number(0.40, 9.81, 0.006), 2)
+    1.65
+    """
+    return velocity / np.sqrt(gravity * thickness)
 
 
 @formula(

@@ -151,6 +151,41 @@ def layer_head(head_at_bottom: Metre, head_at_top: Metre) -> Metre:
 
 
 @formula(
+    "h = (3 (A_1 + A_2) (sqrt(h_1) + sqrt(h_2))**2"
+    "/(4 (A_1 (sqrt(h_1) + 2 sqrt(h_2)) + A_2 (2 sqrt(h_1) + sqrt(h_2)))))**2",
+    symbols={
+        "A_1": "area_at_bottom",
+        "A_2": "area_at_top",
+        "h_1": "head_at_bottom",
+        "h_2": "head_at_top",
+    },
+    source="DERIVED",
+    place="the integral of A/sqrt(h) over a layer whose section changes evenly with its height",
+    valid={
+        "area_at_bottom": _LEAST_ZERO,
+        "area_at_top": _LEAST_ZERO,
+        "head_at_bottom": _POSITIVE,
+        "head_at_top": _LEAST_ZERO,
+    },
+)
+def sloped_layer_head(
+    area_at_bottom: SquareMetre, area_at_top: SquareMetre, head_at_bottom: Metre, head_at_top: Metre
+) -> Metre:
+    """Steady head that fills a layer whose section widens or narrows evenly upwards; exact.
+
+    With equal sections it is layer_head. area_at_bottom: A_1, m^2, at least 0. area_at_top: A_2, m^2,
+    at least 0. head_at_bottom: h_1, m, above 0, when the metal reaches the layer. head_at_top: h_2,
+    m, at least 0, when it is full. Returns h, m. Source: DERIVED.
+
+    >>> round(sloped_layer_head(0.02, 0.01, 0.30, 0.05), 5)
+    0.16366
+    """
+    low, high = np.sqrt(head_at_bottom), np.sqrt(head_at_top)
+    slowness = area_at_bottom * (low + 2.0 * high) + area_at_top * (2.0 * low + high)
+    return (0.75 * (area_at_bottom + area_at_top) * (low + high) ** 2 / slowness) ** 2
+
+
+@formula(
     "h = ((V_a + V_b)/(V_a/sqrt(h_a) + V_b/sqrt(h_b)))**2",
     symbols={"V_a": "volume_a", "h_a": "head_a", "V_b": "volume_b", "h_b": "head_b"},
     source="DERIVED",

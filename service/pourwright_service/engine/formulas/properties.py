@@ -120,6 +120,25 @@ def specific_heat_while_freezing(
 
 
 @formula(
+    "c_h = 1.15 c",
+    symbols={"c": "specific_heat"},
+    source="ESTIMATED-BY-RULE",
+    place="the hot solid holds 15 % more than at 20 degrees",
+    valid={"specific_heat": above(0)},
+)
+def specific_heat_of_hot_solid(specific_heat: JoulePerKilogramKelvin) -> JoulePerKilogramKelvin:
+    """Specific heat of an alloy just below its solidus.
+
+    specific_heat: c of the solid at 20 degrees, J/(kg K), above 0. Returns c_h, J/(kg K). Source:
+    ESTIMATED-BY-RULE, within 10 %.
+
+    >>> round(specific_heat_of_hot_solid(400.0), 9)
+    460.0
+    """
+    return 1.15 * specific_heat
+
+
+@formula(
     "T_p = T_l + dT",
     symbols={"T_l": "liquidus", "dT": "superheat"},
     source="ESTIMATED-BY-RULE",

@@ -6,12 +6,7 @@ root of time does.
 """
 
 import math
-from collections.abc import Callable, Iterator
-from concurrent.futures import ThreadPoolExecutor
-from contextlib import contextmanager
 from dataclasses import dataclass
-from functools import partial
-from itertools import pairwise
 from typing import Literal
 
 import numpy as np
@@ -20,9 +15,6 @@ from numpy.typing import NDArray
 from .substances import Metal
 
 Singles = NDArray[np.float32]
-
-Work = Callable[[int, int], None]
-"""Work on the slabs of cells from one x index up to another."""
 
 Accuracy = Literal["draft", "normal", "fine"]
 
@@ -35,12 +27,17 @@ SAFETY = 0.95
 WATCHED_SHARE = 0.1
 """The cooling rate at the end of freezing is taken over this share of the freezing range."""
 
-MOST_STEPS = 2000
+TOGETHER = 8
+"""So many stages pass over each slab of cells while it is in the cache."""
+
+MOST_STAGES = 1000
+"""More stages in one step mean that the metal hardly cools any more."""
+
 _APART = 1040  # numbers of 4 bytes: arrays a power of two apart would share the cache's places
 
 
 class NotFrozen(RuntimeError):
-    """The metal was still liquid when the steps allowed had been taken."""
+    """The mould cannot take the metal's heat, or takes it endlessly slowly."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -94,48 +91,52 @@ def spread_apart(count: int, shape: tuple[int, int, int]) -> list[Singles]:
     return [store[n * (size + _APART) : n * (size + _APART) + size].reshape(shape) for n in range(count)]
 
 
-def freeze(case: Conduction, accuracy: Accuracy = "normal", threads: int = 1) -> Frozen:
-    """Conduct heat until all metal is solid.
-
-    ``threads``: slabs of cells worked on at the same time. Raises NotFrozen if the mould cannot
-    take the heat.
-    """
+def freeze(case: Conduction, accuracy: Accuracy = "normal") -> Frozen:
+    """Conduct heat until all metal is solid. Raises NotFrozen if the mould cannot take the heat."""
     from . import heat_kernels as kernels  # here, because numba is slow to load
 
     substance, (x, y, z) = case.substance, case.shape
     fields = spread_apart(6, (x, y, z))
     before, after, warm, cooled, solid_at, nearly_at = (field.reshape(-1) for field in fields)
-    still = [array.reshape(-1) for array in (*case.along, case.metal, case.rest)]
+    along = [conductance.reshape(-1) for conductance in case.along]
+    metal, rest = case.metal.reshape(-1), case.rest.reshape(-1)
     before[:] = case.heat.reshape(-1)
     after[:] = before
-    warm[:] = temperatures_of(before, still[3], still[4], substance)
+    warm[:] = temperatures_of(before, metal, rest, substance)
     cooled[:] = warm
-    curve = (np.float32(substance.solid_capacity), *(
+    solid_capacity = np.float32(substance.solid_capacity)
+    heights, heats, capacities = (
         np.array(row, np.float32) for row in (substance.temperatures, substance.heats, substance.capacities)
-    ))  # fmt: skip
-    watched = WATCHED_SHARE * substance.freezing_range
+    )
+    watched = np.float32(WATCHED_SHARE * substance.freezing_range)
     least = np.float32(substance.least_capacity)
-    longest = SAFETY / kernels.quickest(*case.along, case.metal, case.rest, least)
+    fields_along = [conductance.reshape(x, y, z) for conductance in along]
+    cells = (metal.reshape(x, y, z), rest.reshape(x, y, z))
+    longest = SAFETY / kernels.quickest(
+        fields_along[0], fields_along[1], fields_along[2], cells[0], cells[1], least
+    )
     started = _heat_inside(before, case.shape)
-    time, steps, stages, liquid = 0.0, 0, 0, 0
-    with _threads(threads, x) as run:
-        while (liquid := kernels.still_liquid(warm.reshape(x, y, z), case.metal, liquid)) >= 0:
-            if steps == MOST_STEPS:
-                raise NotFrozen(f"the metal is still liquid after {time:.4g} s")
-            span = STEP[accuracy] * max(time, case.first)
-            count = stages_for(span, longest)
-            reached = time
-            for number in range(1, count + 1):
-                keep, share, sure = _weights(number, count)
-                figures = (keep, share * span, time, reached, time + sure * span, watched)
-                arguments = (y, z, before, after, warm, cooled, *still, *curve, *map(np.float32, figures))
-                run(partial(_slab, kernels.stage, (*arguments, solid_at, nearly_at)))
-                before, after, warm, cooled, reached = after, before, cooled, warm, figures[4]
-            time, steps, stages = time + span, steps + 1, stages + count
-    given = float(still[3].sum(dtype=np.float64)) * substance.heat_at(substance.start_temperature)
+    if started >= 0.0:
+        raise NotFrozen("the mould cannot take the heat: all together would stay above the solidus")
+    time, steps, stages, liquid = 0.0, 0, 0, 1
+    while (liquid := kernels.still_liquid(warm.reshape(x, y, z), cells[0], liquid)) >= 0:
+        span = STEP[accuracy] * max(time, case.first)
+        count = stages_for(span, longest)
+        if count > MOST_STAGES:
+            raise NotFrozen(f"the metal is still liquid after {time:.4g} s")
+        figures = _figures(count, time, span)
+        for group in np.split(figures, range(TOGETHER, count, TOGETHER)):
+            kernels.stages(
+                1, x - 1, y, z, before, after, warm, cooled, along[0], along[1], along[2], metal, rest,
+                solid_capacity, heights, heats, capacities, group, watched, solid_at, nearly_at,
+            )  # fmt: skip
+            if len(group) % 2:
+                before, after, warm, cooled = after, before, cooled, warm
+        time, steps, stages = time + span, steps + 1, stages + count
+    given = float(metal.sum(dtype=np.float64)) * substance.heat_at(substance.start_temperature)
     lost = _heat_inside(before, case.shape) - started
-    end = float(solid_at[still[3] > 0.0].max(initial=0.0))
-    return Frozen(fields[4], fields[5], watched, end, steps, stages, abs(lost) / given)
+    end = float(solid_at[metal > 0.0].max())
+    return Frozen(fields[4], fields[5], float(watched), end, steps, stages, abs(lost) / given)
 
 
 def stages_for(span: float, longest: float) -> int:
@@ -143,19 +144,15 @@ def stages_for(span: float, longest: float) -> int:
     return max(math.ceil((math.sqrt(1.0 + 8.0 * span / longest) - 1.0) / 2.0), 2)
 
 
-def _weights(number: int, count: int) -> tuple[float, float, float]:
-    """Of stage ``number`` of ``count``: how much of the last change it keeps, its share of the
-    step's inflow, and the share of the step after which it holds."""
+def _figures(count: int, time: float, span: float) -> Singles:
+    """For each of a step's stages (rows): how much of the last change it keeps, the time (s) its
+    inflow lasts, when the step began, and when the stage before it and the stage itself hold."""
+    number = np.arange(1, count + 1)
     squares = count * count + count
-    return (
-        (number - 1) / number,
-        (2 * number - 1) / number * 2.0 / squares,
-        (number * number + number) / squares,
-    )
-
-
-def _slab(stage: Callable[..., None], arguments: tuple[object, ...], first: int, last: int) -> None:
-    stage(first, last, *arguments)
+    ends = time + span * (number * number + number) / squares
+    inflow = (2 * number - 1) / number * 2.0 / squares * span
+    begun, starts = np.full(count, time), np.concatenate(([time], ends[:-1]))
+    return np.stack(((number - 1) / number, inflow, begun, starts, ends), axis=1).astype(np.float32)
 
 
 def _heat_inside(heat: Singles, shape: tuple[int, int, int]) -> float:
@@ -173,21 +170,3 @@ def temperatures_of(heat: Singles, metal: Singles, rest: Singles, substance: Met
         slope = metal * np.float32(capacity) + rest
         found = np.where(heat > base, np.float32(height) + (heat - base) / slope, found)
     return found.astype(np.float32)
-
-
-@contextmanager
-def _threads(threads: int, slabs: int) -> Iterator[Callable[[Work], None]]:
-    """How to run work over all inner slabs: at once, or shared among threads."""
-    if threads <= 1:
-        yield lambda work: work(1, slabs - 1)
-        return
-    parts = [1 + (slabs - 2) * part // threads for part in range(threads + 1)]
-    with ThreadPoolExecutor(threads - 1) as pool:
-
-        def run(work: Work) -> None:
-            others = [pool.submit(work, *pair) for pair in pairwise(parts[1:])]
-            work(parts[0], parts[1])
-            for other in others:
-                other.result()
-
-        yield run

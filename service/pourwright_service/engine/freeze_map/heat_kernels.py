@@ -14,7 +14,7 @@ from ..compiled import compiled, compiled_loosely
 
 Singles = NDArray[np.float32]
 
-AT_ONCE = 1024
+AT_ONCE = 512
 """Cells worked on in one run: their scratch stays in the fastest cache."""
 
 
@@ -82,6 +82,14 @@ def stage(
             share, other = metal[place:][:count], rest[place:][:count]
             for k in range(count):
                 new[k] = old[k] + keep * (old[k] - new[k]) + step * inflow[k]
+            holds_metal = False
+            for k in range(count):
+                holds_metal |= share[k] > zero
+            if not holds_metal:
+                for k in range(count):
+                    now[k] = new[k] / other[k]
+                place += count
+                continue
             if temperatures.shape[0] == 2:
                 for k in range(count):
                     top = share[k] * third + other[k] * second
@@ -118,6 +126,54 @@ def stage(
             place += count
 
 
+@compiled_loosely
+def stages(
+    first: int,
+    last: int,
+    rows: int,
+    cells: int,
+    before: Singles,
+    after: Singles,
+    warm: Singles,
+    cooled: Singles,
+    along_x: Singles,
+    along_y: Singles,
+    along_z: Singles,
+    metal: Singles,
+    rest: Singles,
+    solid_capacity: np.float32,
+    temperatures: Singles,
+    heats: Singles,
+    capacities: Singles,
+    figures: Singles,
+    watched: np.float32,
+    solid_at: Singles,
+    nearly_at: Singles,
+) -> None:
+    """Several stages one after another, each a slab of cells behind the one before it.
+
+    figures (stages, 5): keep, step, begun, start, end of each stage. While a slab is in the
+    cache, all stages pass over it: memory is read once for all of them. What a stage writes, the
+    stage before it no longer needs. Heat and temperature of the last stage are in after and
+    cooled if the number of stages is odd, else in before and warm.
+    """
+    count = figures.shape[0]
+    for place in range(first, last + count - 1):
+        for number in range(count):
+            i = place - number
+            if not first <= i < last:
+                continue
+            if number % 2 == 0:
+                old, new, here, now = before, after, warm, cooled
+            else:
+                old, new, here, now = after, before, cooled, warm
+            stage(
+                i, i + 1, rows, cells, old, new, here, now, along_x, along_y, along_z, metal, rest,
+                solid_capacity, temperatures, heats, capacities, figures[number, 0], figures[number, 1],
+                figures[number, 2], figures[number, 3], figures[number, 4], watched, solid_at, nearly_at,
+            )  # fmt: skip
+
+
 @compiled
 def quickest(
     along_x: Singles,
@@ -142,9 +198,9 @@ def quickest(
 def still_liquid(warm: Singles, metal: Singles, first: int) -> int:
     """The x index of a slab, from ``first`` on and round again, that holds metal not yet solid; -1
     if there is none."""
-    slabs = warm.shape[0]
+    slabs = warm.shape[0] - 2
     for n in range(slabs):
-        i: int = (first + n) % slabs
+        i: int = 1 + (first - 1 + n) % slabs
         for j in range(1, warm.shape[1] - 1):
             for k in range(1, warm.shape[2] - 1):
                 if warm[i, j, k] > 0.0 and metal[i, j, k] > 0.0:

@@ -46,7 +46,9 @@ class FreezeMap:
     ``times`` (x, y, z) s, NaN where less than half of the cell is metal. ``shares``: metal's part
     of each cell. ``owners``: which body each cell belongs to, by number, -1 for the mould.
     ``rates`` K/s: cooling at the end of freezing, NaN likewise. ``end`` s. ``cells`` counts the
-    whole grid's, ``imbalance`` is the heat lost to rounding as a share of the metal's.
+    whole grid's. ``resolved`` is the share of the metal's volume that lies in cells with a time:
+    far below 1 the cells are too coarse for the walls. ``imbalance`` is the heat lost to rounding
+    as a share of the metal's.
     """
 
     grid: Grid
@@ -58,6 +60,7 @@ class FreezeMap:
     end: float
     quality: VoxelQuality
     cells: int
+    resolved: float
     steps: int
     stages: int
     imbalance: float
@@ -75,7 +78,6 @@ def freeze_map(
     *,
     mould_constant: float,
     accuracy: Accuracy = "normal",
-    threads: int = 1,
 ) -> FreezeMap:
     """Freeze a mould in about ``cells`` cells, those of the mould round the bodies included.
 
@@ -88,27 +90,27 @@ def freeze_map(
     if not metals or any(other != metals[0] for other in metals):
         raise ValueError("a mould holds one metal, in one body at least")
     boxes = [measured(body.triangles)[:2] for body in bodies]
-    low = np.min([box[0] for box in boxes], axis=0)
-    high = np.max([box[1] for box in boxes], axis=0)
+    low: Floats = np.array([box[0] for box in boxes]).min(axis=0)
+    high: Floats = np.array([box[1] for box in boxes]).max(axis=0)
     # No section is thicker than the least side of the box, nor freezes later than such a plate.
     widest = mould_constant * (float(np.min(high - low)) / 2.0) ** 2
     diffusivity = mould.conductivity / mould.heat_capacity
     first = grid_round(block_round(low, high, FIRST_CELLS), mould_reach(diffusivity, widest))
-    end = map_on(first, bodies, mould, "draft").end
+    # Metal too thin for the first map's cells freezes no later than a plate as thick as they are.
+    thin = mould_constant * (first.block.cell / 2.0) ** 2
+    end = max(map_on(first, bodies, mould, "draft").end, min(thin, widest))
     reach = mould_reach(diffusivity, LATER * end)
-    return map_on(grid_for(low, high, cells, reach), bodies, mould, accuracy, threads)
+    return map_on(grid_for(low, high, cells, reach), bodies, mould, accuracy)
 
 
-def map_on(
-    grid: Grid, bodies: Sequence[Body], mould: Medium, accuracy: Accuracy = "normal", threads: int = 1
-) -> FreezeMap:
+def map_on(grid: Grid, bodies: Sequence[Body], mould: Medium, accuracy: Accuracy = "normal") -> FreezeMap:
     """Freeze a mould on a given grid; see :func:`freeze_map`."""
     metal = next(body.substance for body in bodies if isinstance(body.substance, Metal))
     conductivities = [body.substance.conductivity for body in bodies]
     triangles = [body.triangles for body in bodies]
     voxels = voxelise(triangles, grid.block, conductivities, mould.conductivity)
     filling = fill(voxels, grid, [body.substance for body in bodies], metal, mould)
-    frozen = freeze(filling.case, accuracy, threads)
+    frozen = freeze(filling.case, accuracy)
     inside = grid.inside
     counted = filling.share >= COUNTED
     times = np.where(counted, frozen.solid_at[inside], np.float32(np.nan))
@@ -126,6 +128,7 @@ def map_on(
         end=frozen.end,
         quality=voxels.quality,
         cells=math.prod(grid.shape),
+        resolved=float(filling.share[counted].sum(dtype=np.float64) / filling.share.sum(dtype=np.float64)),
         steps=frozen.steps,
         stages=frozen.stages,
         imbalance=frozen.imbalance,

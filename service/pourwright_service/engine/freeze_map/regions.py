@@ -58,7 +58,8 @@ def last_regions(
     late = counted & (found.times >= _late_from(found.times[counted], found.shares[counted]))
     pieces, _ = label(late, np.ones((3, 3, 3)))
     regions = []
-    for number, box in enumerate(find_objects(pieces), start=1):
+    boxes: Any = find_objects(pieces)
+    for number, box in enumerate(boxes, start=1):
         corner = np.array([side.start for side in box])
         cells = np.argwhere(pieces[box] == number) + corner
         regions.append(_region(found, cells, mould_constant))

@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from ..geometry import columns
 from ..geometry.voxel_grid import block_round, grid_round
 from .mapping import Body, map_on
 from .substances import Medium, freezing_metal
@@ -30,4 +31,5 @@ def warm() -> None:
         start_temperature=1300.0,
     )
     grid = grid_round(block_round(cube.min(axis=(0, 1)), cube.max(axis=(0, 1)), 2000), 0.02)
+    columns.warm()
     map_on(grid, [Body("cube", cube, metal)], Medium(0.8, 1.8e6, 293.0), "draft")

@@ -100,7 +100,7 @@ def holes(triangles: Floats, corners: Hashes) -> tuple[Hole, ...]:
     ends = np.array(_SIDES)[side]
     start, end = corners[triangle, ends[:, 0]], corners[triangle, ends[:, 1]]
     names, numbered = np.unique(np.concatenate((start, end)), return_inverse=True)
-    found, label = _connected(len(names), numbered[: len(start)], numbered[len(start) :])
+    found, label = connected(len(names), numbered[: len(start)], numbered[len(start) :])
     of_edge = label[numbered[: len(start)]]
     both = np.concatenate((triangles[triangle, ends[:, 0]], triangles[triangle, ends[:, 1]]))
     twice = np.concatenate((of_edge, of_edge))
@@ -125,11 +125,11 @@ def shells(corners: Hashes) -> tuple[int, NDArray[np.int32]]:
     rows = corner.reshape(-1, 3)
     ends = np.concatenate((rows[:, 1], rows[:, 2]))
     starts = np.concatenate((rows[:, 0], rows[:, 0]))
-    found, label = _connected(int(corner.max()) + 1, starts, ends)
+    found, label = connected(int(corner.max()) + 1, starts, ends)
     return found, label[rows[:, 0]]
 
 
-def _connected(
+def connected(
     count: int, starts: NDArray[np.int64], ends: NDArray[np.int64]
 ) -> tuple[int, NDArray[np.int32]]:
     """Which of ``count`` points hang together by links: how many groups, and each point's group."""

@@ -89,6 +89,7 @@ def voxelise(
     """
     if not 0 < len(bodies) <= MOST_BODIES or len(bodies) != len(conductivities):
         raise ValueError(f"1 to {MOST_BODIES} bodies, each with a conductivity")
+    bodies = [_plain(triangles) for triangles in bodies]
     own = []
     for triangles in bodies:
         low, high, volume = measured(triangles)
@@ -125,12 +126,17 @@ def voxelise(
     )
 
 
+def _plain(triangles: Floats) -> Floats:
+    """The same as the kernels are compiled for: a read-only array would have them compiled anew."""
+    return np.require(triangles, np.float64, ["C", "W"])
+
+
 def measured(triangles: Floats) -> tuple[Floats, Floats, float]:
     """Least and greatest coordinates of triangles (n, 3, 3), and the volume that they enclose."""
     from . import voxel_kernels as kernels  # here, because numba is slow to load
 
     low, high = np.empty(3), np.empty(3)
-    volume = kernels.measure(triangles, low, high)
+    volume = kernels.measure(_plain(triangles), low, high)
     return low, high, volume
 
 
@@ -195,7 +201,7 @@ def _to_volume(
             partial = (share > 0.0) & (share < 1.0)
             held = float(share[partial].sum(dtype=np.float64)) * cell
             others = shares.sum(axis=0)[partial] - share[partial]
-            wanted = share[partial] * np.float32(1.0 + (exact - volume) / max(held, 1e-300))
+            wanted = share[partial] * np.float32(1.0 + (exact - volume) / max(held, cell))
             share[partial] = np.clip(wanted, 0.0, 1.0 - others)
     return tuple(volumes), tuple(scaled)
 

@@ -1,0 +1,291 @@
+"""The freeze map of a plan: where the mesh freezes last, and whether the riser outlasts it there."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..assess.freezing import cooling_of
+from ..assess.plan_map import check_riser_last, check_sections
+from ..checks import Check
+from ..formula import paused
+from ..freeze_map.heat import Accuracy, NotFrozen
+from ..freeze_map.mapping import Body, FreezeMap, freeze_map
+from ..freeze_map.regions import LastRegion, last_regions
+from ..freeze_map.substances import Medium as MapMedium
+from ..freeze_map.substances import Metal as MapMetal
+from ..geometry.mesh import MeshFault, axis_of
+from ..ledger import Ledger, Say
+from .freeze_map import medium_in_map, metal_in_map
+from .heat import Heat
+from .metal import Metal
+from .plan_case import MeshUse
+from .riser_choice import RiserChoice
+
+Floats = NDArray[np.float64]
+Point = tuple[float, float, float]
+
+CELLS = 64_000
+"""Cells of a plan's draft, those of the mould included: enough to rank what freezes last."""
+
+SIDES = 32
+"""Sides of the prism that stands for a round riser."""
+
+RIM = 0.45
+"""Share of its diameter from the middle of a foot at which the metal under its rim is looked for."""
+
+REGIONS = 5
+"""So many regions are told."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Region:
+    """A place that freezes last: in the axes of the mesh's file, m of the cold casting; m^3, s, m."""
+
+    x: float
+    y: float
+    z: float
+    volume: float
+    time: float
+    modulus: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mapped:
+    """The map's findings. ``casting_end`` and ``riser_end`` (s) are those with the riser standing at
+    ``riser_x``, ``riser_y``, ``riser_z``; None where it was not mapped."""
+
+    regions: tuple[Region, ...]
+    end: float
+    cell: float
+    cells: int
+    imbalance: float
+    doubtful_rays: bool
+    casting_end: float | None = None
+    riser_end: float | None = None
+    riser_x: float | None = None
+    riser_y: float | None = None
+    riser_z: float | None = None
+
+    @property
+    def modulus(self) -> float:
+        """Equivalent modulus of what freezes last, m."""
+        return self.regions[0].modulus
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Frame:
+    """From the mesh's file to metres of the cold casting with z upwards, and back."""
+
+    axis: int
+    sign: float
+
+    def upright(self, triangles: Floats) -> Floats:
+        k = self.axis
+        columns = (triangles[..., (k + 1) % 3], self.sign * triangles[..., (k + 2) % 3])
+        return np.stack((*columns, self.sign * triangles[..., k]), axis=-1)
+
+    def in_file(self, point: Sequence[float]) -> tuple[float, float, float]:
+        back = [0.0, 0.0, 0.0]
+        back[(self.axis + 1) % 3] = point[0]
+        back[(self.axis + 2) % 3] = self.sign * point[1]
+        back[self.axis] = self.sign * point[2]
+        return back[0], back[1], back[2]
+
+
+def mapped_part(use: MeshUse, factor: float, heat: Heat, metal: Metal, ledger: Ledger) -> Mapped | None:
+    """The map of the part alone; None where its mesh or what is known does not allow one.
+
+    ``factor``: m of the cold casting per unit of the mesh.
+    """
+    asked = substances_of(heat, metal)
+    if asked is None:
+        return None
+    try:
+        with paused():
+            return _map(Shape(use.id, use.up, factor, use), *asked, None)
+    except (MeshFault, NotFrozen) as fault:
+        ledger.lack("/part/mesh", Say(f"No freeze map could be made of the mesh: {fault}."))
+        return None
+
+
+def with_riser(
+    use: MeshUse, factor: float, heat: Heat, metal: Metal, alone: Mapped, riser: RiserChoice
+) -> Mapped:
+    """The map with the riser standing over what freezes last; as it was where such a riser is not mapped.
+
+    Mapped are plain and domed ones on the casting, without a sleeve, a neck or an insulated end.
+    """
+    decision, inputs = riser.decision, riser.inputs
+    asked = substances_of(heat, metal)
+    plain = inputs.position == "top" and inputs.shape != "ball" and not inputs.necked
+    if decision is None or asked is None or not plain or inputs.sleeve_ratio != 1.0:
+        return alone
+    dome = decision.diameter / 3.0 if inputs.shape == "domed" else 0.0
+    size = (decision.diameter, decision.height + dome)
+    try:
+        with paused():
+            return _map(Shape(use.id, use.up, factor, use), *asked, size)
+    except (MeshFault, NotFrozen):
+        return alone
+
+
+def map_checks(found: Mapped, sections_modulus: float | None) -> tuple[Check, ...]:
+    """Does the riser outlast the casting on the map, and do the sections say the same as the mesh?"""
+    checks: list[Check] = []
+    if found.riser_end is not None and found.casting_end is not None:
+        checks.append(check_riser_last(found.riser_end, found.casting_end))
+    if sections_modulus is not None:
+        checks.append(check_sections(found.modulus, sections_modulus))
+    return tuple(checks)
+
+
+def substances_of(heat: Heat, metal: Metal) -> tuple[MapMetal, MapMedium, float] | None:
+    """Metal, mould and mould constant (s/m^2) of the map; None where one of them is not known.
+
+    A mould constant that the caller has found by trial is kept: the mould then conducts so well that
+    the properties give it.
+    """
+    inputs = heat.inputs
+    if heat.medium is None or inputs.filled_temperature is None or inputs.metal is None:
+        return None
+    if metal.get("conductivity") is None or metal.get("specific_heat") is None:
+        return None  # no map, and nothing to complain of: the plan does without
+    hot, mould = metal_in_map(metal, inputs.filled_temperature), medium_in_map(heat.medium)
+    with paused():
+        constant = cooling_of(inputs).mould_constant
+        computed = cooling_of(replace(inputs, mould_constant=None)).mould_constant
+    return hot, replace(mould, conductivity=mould.conductivity * computed / constant), constant
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """A mesh by its name and measure, so that a map is made once; of ``use`` nothing else counts."""
+
+    id: str
+    up: str
+    factor: float
+    use: MeshUse
+
+    @property
+    def frame(self) -> Frame:
+        """Upright axes for this mesh."""
+        axis, sign = axis_of(self.up)
+        return Frame(axis=axis, sign=sign)
+
+    def _named(self) -> tuple[object, ...]:
+        return self.id, self.up, self.factor, len(self.use.mesh.triangles), self.use.mesh.volume
+
+    def __hash__(self) -> int:
+        return hash(self._named())
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Shape) and self._named() == other._named()
+
+
+@lru_cache(maxsize=16)
+def _map(
+    shape: Shape, metal: MapMetal, mould: MapMedium, constant: float, riser: tuple[float, float] | None
+) -> Mapped:
+    """Findings of one map; remembered, because remedies ask for the same one again and again."""
+    where = None
+    if riser is not None:
+        alone = _map(shape, metal, mould, constant, None)
+        where = alone.regions[0]
+    found, foot = made(shape, metal, mould, constant, riser, where, CELLS, "draft")
+    if where is None:
+        return told(found, last_regions(found, constant), shape.frame)
+    return with_ends(alone, found, constant, shape.frame, foot)
+
+
+def made(
+    shape: Shape,
+    metal: MapMetal,
+    mould: MapMedium,
+    constant: float,
+    riser: tuple[float, float] | None,
+    over: Region | None,
+    cells: int,
+    accuracy: Accuracy,
+) -> tuple[FreezeMap, Point]:
+    """One map in the frame of :attr:`Shape.frame`, and where the middle of the riser's foot stands.
+
+    ``riser``: its diameter and height (m), over the middle of ``over``. Raises MeshFault, NotFrozen.
+    """
+    casting = shape.frame.upright(shape.use.mesh.triangles * shape.factor)
+    bodies, foot = [Body("casting", casting, metal)], (0.0, 0.0, 0.0)
+    if riser is not None and over is not None:
+        x, y, _ = shape.frame.upright(np.array([[over.x, over.y, over.z]]))[0].tolist()
+        # The foot stands on the highest metal under it: a pocket there is left to its core.
+        turns = np.linspace(0.0, 2.0 * math.pi, 8, endpoint=False)
+        rim = [(x + RIM * riser[0] * math.cos(t), y + RIM * riser[0] * math.sin(t)) for t in turns]
+        foot = (x, y, max(top_at(casting, *point) for point in [(x, y), *rim]))
+        bodies.append(Body("riser", prism(*riser, foot), metal))
+    return freeze_map(bodies, mould, cells, mould_constant=constant, accuracy=accuracy), foot
+
+
+def with_ends(alone: Mapped, found: FreezeMap, constant: float, frame: Frame, foot: Point) -> Mapped:
+    """The findings with the ends of casting and riser on a map of both."""
+    ends = [last_regions(found, constant, (number,)) for number in (0, 1)]
+    x, y, z = frame.in_file(foot)
+    return replace(
+        alone,
+        casting_end=ends[0][0].time,
+        riser_end=ends[1][0].time,
+        riser_x=x,
+        riser_y=y,
+        riser_z=z,
+    )
+
+
+def told(found: FreezeMap, regions: Sequence[LastRegion], frame: Frame) -> Mapped:
+    listed = []
+    for one in regions[:REGIONS]:
+        # the middle of the region: within it the very last cell is a matter of a tenth of a kelvin
+        x, y, z = frame.in_file(one.place)
+        listed.append(Region(x=x, y=y, z=z, volume=one.volume, time=one.time, modulus=one.equivalent_modulus))
+    return Mapped(
+        regions=tuple(listed),
+        end=found.end,
+        cell=found.block.cell,
+        cells=found.cells,
+        imbalance=found.imbalance,
+        doubtful_rays=found.quality.verdict == "warn",
+    )
+
+
+def top_at(triangles: Floats, x: float, y: float) -> float:
+    """The height of the highest metal over a point of the plan, m; the body's foot where there is none."""
+    a, b, c = (triangles[:, corner] for corner in range(3))
+    det = (b[:, 1] - c[:, 1]) * (a[:, 0] - c[:, 0]) + (c[:, 0] - b[:, 0]) * (a[:, 1] - c[:, 1])
+    flat = np.abs(det) > 1e-18
+    safe = np.where(flat, det, 1.0)
+    u = ((b[:, 1] - c[:, 1]) * (x - c[:, 0]) + (c[:, 0] - b[:, 0]) * (y - c[:, 1])) / safe
+    v = ((c[:, 1] - a[:, 1]) * (x - c[:, 0]) + (a[:, 0] - c[:, 0]) * (y - c[:, 1])) / safe
+    over = flat & (u >= -1e-9) & (v >= -1e-9) & (u + v <= 1.0 + 1e-9)
+    heights = u * a[:, 2] + v * b[:, 2] + (1.0 - u - v) * c[:, 2]
+    return float(heights[over].max()) if np.any(over) else float(triangles[..., 2].min())
+
+
+def prism(diameter: float, height: float, foot: tuple[float, float, float]) -> Floats:
+    """A round riser as a prism of the same section, (n, 3, 3), m."""
+    turns = np.linspace(0.0, 2.0 * math.pi, SIDES, endpoint=False)
+    # a polygon of the circle's area
+    radius = diameter / 2.0 * math.sqrt(2.0 * math.pi / SIDES / math.sin(2.0 * math.pi / SIDES))
+    x, y, z = foot
+    ring = np.stack((x + radius * np.cos(turns), y + radius * np.sin(turns), np.full(SIDES, z)), axis=-1)
+    above = ring + np.array([0.0, 0.0, height])
+    low, high = np.array([x, y, z]), np.array([x, y, z + height])
+    made = []
+    for one in range(SIDES):
+        two = (one + 1) % SIDES
+        made += [
+            (ring[one], ring[two], above[two]),
+            (ring[one], above[two], above[one]),
+            (low, ring[two], ring[one]),
+            (high, above[one], above[two]),
+        ]
+    return np.array(made)
