@@ -29,13 +29,14 @@ SUBJECTS = {
     "gating": "sprue, runner and gates",
     "pour-time": "how long the pour may take, and how hot",
     "charge": "which mix of the stock makes a melt",
+    "freeze-map": "where a mesh freezes last, by conduction cell by cell",
     "makes": "which alloys the stock can make",
     "melts": "the charges of several melts from one stock",
     "calibration": "what your own trials say of mould, risers, melting and contraction",
     "cooling-curve": "liquidus and solidus from the log of a sample cup",
 }
 FOUND, NONE_FITS, UNDECIDED = 0, 2, 3
-PATHS = {"makes": "charge/makes", "melts": "charge/melts"}
+PATHS = {"makes": "charge/makes", "melts": "charge/melts", "freeze-map": "freeze-maps"}
 """Where a question is asked whose address is not its own name."""
 
 EXITS = {"pass": 0, "warn": 0, "fail": 2, "unknown": 3}

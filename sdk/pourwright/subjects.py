@@ -15,6 +15,7 @@ from .cooling_curve import CoolingCurveCalls
 from .docs import DocsCalls
 from .doubtful import DoubtfulCalls
 from .draw import DrawCalls
+from .freeze_maps import FreezeMapsCalls
 from .freezing import FreezingCalls
 from .gating import GatingCalls
 from .health import HealthCalls
@@ -39,6 +40,7 @@ class Subjects(
     DocsCalls,
     DoubtfulCalls,
     DrawCalls,
+    FreezeMapsCalls,
     FreezingCalls,
     GatingCalls,
     HealthCalls,

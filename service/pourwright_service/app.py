@@ -14,6 +14,7 @@ from .api import (
     docs,
     doubtful,
     draw,
+    freeze_maps,
     freezing,
     gating,
     health,
@@ -31,6 +32,7 @@ from .settings import Settings, from_environment
 
 SUBJECTS = (
     plan,
+    freeze_maps,
     freezing,
     riser,
     gating,

@@ -3,7 +3,6 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,6 +26,8 @@ from .riser_choice import RiserChoice
 
 Floats = NDArray[np.float64]
 Point = tuple[float, float, float]
+
+MOST_REMEMBERED = 64
 
 CELLS = 64_000
 """Cells of a plan's draft, those of the mould included: enough to rank what freezes last."""
@@ -93,7 +94,8 @@ class Frame:
         back[(self.axis + 1) % 3] = point[0]
         back[(self.axis + 2) % 3] = self.sign * point[1]
         back[self.axis] = self.sign * point[2]
-        return back[0], back[1], back[2]
+        # what is less than a tenth of a micrometre is the rounding of floats
+        return round(back[0], 7) + 0.0, round(back[1], 7) + 0.0, round(back[2], 7) + 0.0
 
 
 def mapped_part(use: MeshUse, factor: float, heat: Heat, metal: Metal, ledger: Ledger) -> Mapped | None:
@@ -163,7 +165,7 @@ def substances_of(heat: Heat, metal: Metal) -> tuple[MapMetal, MapMedium, float]
 
 @dataclass(frozen=True, slots=True)
 class Shape:
-    """A mesh by its name and measure, so that a map is made once; of ``use`` nothing else counts."""
+    """A mesh and how it is used: ``factor`` is m of the cold casting per unit of its file."""
 
     id: str
     up: str
@@ -176,21 +178,31 @@ class Shape:
         axis, sign = axis_of(self.up)
         return Frame(axis=axis, sign=sign)
 
-    def _named(self) -> tuple[object, ...]:
+    @property
+    def named(self) -> tuple[object, ...]:
+        """What tells it from other meshes and uses."""
         return self.id, self.up, self.factor, len(self.use.mesh.triangles), self.use.mesh.volume
 
-    def __hash__(self) -> int:
-        return hash(self._named())
 
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, Shape) and self._named() == other._named()
+_REMEMBERED: dict[tuple[object, ...], Mapped] = {}
+"""Findings by all that they follow from, without the meshes: remedies ask for the same map again."""
 
 
-@lru_cache(maxsize=16)
 def _map(
     shape: Shape, metal: MapMetal, mould: MapMedium, constant: float, riser: tuple[float, float] | None
 ) -> Mapped:
-    """Findings of one map; remembered, because remedies ask for the same one again and again."""
+    """Findings of one map."""
+    key = (shape.named, metal, mould, constant, riser)
+    if key not in _REMEMBERED:
+        if len(_REMEMBERED) >= MOST_REMEMBERED:
+            _REMEMBERED.clear()
+        _REMEMBERED[key] = _found(shape, metal, mould, constant, riser)
+    return _REMEMBERED[key]
+
+
+def _found(
+    shape: Shape, metal: MapMetal, mould: MapMedium, constant: float, riser: tuple[float, float] | None
+) -> Mapped:
     where = None
     if riser is not None:
         alone = _map(shape, metal, mould, constant, None)
