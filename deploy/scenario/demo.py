@@ -2,8 +2,9 @@
 
 Everything here is made up: a community boat yard recasts a lost bow fairlead in silicon bronze, from
 salvaged bolts and some ingot, and casts a pulley cheek with a cored hub in aluminium. The service's
-address is taken from POURWRIGHT_URL. Then one plan is spoilt by a riser that is too small, and mended
-with the remedies that its answer offers. Ends with 0 if every plan can be done, 1 if not.
+address is taken from POURWRIGHT_URL. Then the fairlead is planned from its mesh alone, and one plan is
+spoilt by a riser that is too small, and mended with the remedies that its answer offers. Ends with 0 if
+every plan can be done, 1 if not.
 """
 
 import json
@@ -14,6 +15,8 @@ from typing import Any
 
 from pourwright import Client
 from pourwright.terminal.envelope import mend_lines, remedy_lines
+from pourwright.terminal.figures import shown
+from pourwright.terminal.freeze_map import map_lines
 from pourwright.terminal.layout import paragraph
 from pourwright.terminal.show import plan_text
 
@@ -39,8 +42,31 @@ def main() -> int:
             print(plan_text(answer.data, width))
             print()
             undone += answer.verdict not in ("pass", "warn")
+        undone += not from_the_mesh_alone(service, sent[0], width)
         undone += not mended(service, sent[0], width)
     return 1 if undone else 0
+
+
+def from_the_mesh_alone(service: Client, job: dict[str, Any], width: int) -> bool:
+    """The first plan without its sections, and what the pocket under the foot does to its riser."""
+    print(
+        "=" * width,
+        "The same from the mesh alone, then with a cored pocket (invented)",
+        "=" * width,
+        sep="\n",
+    )
+    done = True
+    for file in ("fairlead.stl", "fairlead_pocket.stl"):
+        mesh = {**job["part"]["mesh"], "id": service.upload_mesh(HERE / file).id}
+        plan = service.plan(**{**job, "part": {"mesh": mesh}, "riser": {}})
+        print(*paragraph(f"{file}: {plan.message}", width), sep="\n")
+        print(*map_lines(plan.result.freeze_map, width), sep="\n")
+        if plan.result.riser is not None and plan.result.masses is not None:
+            riser, masses = plan.result.riser, plan.result.masses
+            poured = f"{shown(masses.riser)} of {shown(masses.poured)} poured"
+            print(f"  riser {shown(riser.diameter)} across, {poured}\n")
+        done = done and plan.verdict in ("pass", "warn")
+    return done
 
 
 def mended(service: Client, job: dict[str, Any], width: int) -> bool:

@@ -16,6 +16,7 @@ from ..models.pour_time import PourTimeResult
 from ..models.riser import RiserResult
 from ..quantity import Quantity
 from .figures import percent_range, shown
+from .freeze_map import map_lines
 from .freezing import feed_lines, junction_lines
 from .gating import gating_lines
 from .layout import pairs, stacked, table, titled
@@ -32,6 +33,7 @@ def plan_lines(plan: PlanResult, width: int) -> list[str]:
         *titled("pouring", pairs(_pouring(plan, plan.pour_time), width)),
         *titled("pattern", pairs(_pattern(plan.pattern), width)),
         *titled("freezing", _freezing(plan.freezing, width)),
+        *titled("what freezes last on the map", map_lines(plan.freeze_map, width)),
         *titled("riser", _riser(plan.riser, width)),
         *titled("gating", gating_lines(plan.gating, width) if plan.gating is not None else []),
         *titled("crucible", pairs(_crucible(plan.crucible), width)),

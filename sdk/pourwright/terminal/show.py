@@ -11,6 +11,7 @@ from ..models.charge import ChargeResult
 from ..models.charge_makes import MakesResult
 from ..models.charge_melts import MeltsResult
 from ..models.draw import DrawResult
+from ..models.freeze_maps import FreezeMapResult
 from ..models.freezing import FreezingResult
 from ..models.gating_result import GatingResult
 from ..models.plan_result import PlanResult
@@ -22,6 +23,7 @@ from .calibration import calibration_lines
 from .charge import charge_lines, makes_lines, melts_lines
 from .draw import draw_lines
 from .envelope import answer_lines
+from .freeze_map import freeze_map_lines
 from .freezing import freezing_lines
 from .gating import gating_answer_lines
 from .plan import plan_lines
@@ -33,6 +35,7 @@ _LAID_OUT: dict[str, tuple[Any, Callable[[Any, int], Iterable[str]]]] = {
     "draw": (DrawResult, draw_lines),
     "plan": (PlanResult, plan_lines),
     "freezing": (FreezingResult, freezing_lines),
+    "freeze-map": (FreezeMapResult, freeze_map_lines),
     "riser": (RiserResult, riser_lines),
     "gating": (GatingResult, gating_answer_lines),
     "pour-time": (PourTimeResult, pour_time_lines),
