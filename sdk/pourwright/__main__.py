@@ -18,6 +18,8 @@ from .client import Client
 from .errors import ConnectionFailed, PourwrightError, UnreadableAnswer
 from .patch import patched
 from .terminal.files import BadFile, read_job, upload_meshes, write_job
+from .terminal.layout import titled
+from .terminal.mesh_job import add_mesh_options, joined, map_job, write_files
 from .terminal.show import alloy_page, alloys_page, answer_text
 from .transport import part
 
@@ -46,6 +48,14 @@ _NARROWEST, _WIDEST = 40, 110
 _HELP = """
 FILE holds the request as JSON or TOML ('-': standard input). In a plan part.mesh, in a draw mesh,
 may say file = "part.stl" instead of an id; the file is looked for beside FILE and uploaded.
+
+ends with 0 if it can be done (pass, warn), 2 if not (fail), 3 if something needed is missing
+(unknown), and 1 on an error.
+"""
+
+_MAP_HELP = """
+FILE is a mesh (STL, OBJ, PLY, 3MF), or the request as JSON or TOML ('-': standard input). Of a mesh,
+pictures of three planes through what freezes last are written too.
 
 ends with 0 if it can be done (pass, warn), 2 if not (fail), 3 if something needed is missing
 (unknown), and 1 on an error.
@@ -90,14 +100,16 @@ def _parser() -> argparse.ArgumentParser:
     )
     commands = parser.add_subparsers(dest="subject", required=True, metavar="COMMAND")
     for subject, says in SUBJECTS.items():
-        commands.add_parser(
+        command = commands.add_parser(
             subject,
             parents=[common, every],
             help=says,
             description=f"Ask for {says}.",
-            epilog=_HELP,
+            epilog=_MAP_HELP if subject == "freeze-map" else _HELP,
             formatter_class=argparse.RawDescriptionHelpFormatter,
         )
+        if subject == "freeze-map":
+            add_mesh_options(command)
     _add_tables(commands, every)
     return parser
 
@@ -147,7 +159,7 @@ def _seconds(text: str) -> float:
 def main(arguments: Sequence[str] | None = None) -> int:
     """The command line; returns the exit code."""
     _write_anything()
-    given = _parser().parse_args(arguments)
+    given = _parser().parse_args(joined(sys.argv[1:] if arguments is None else arguments))
     code = 1
     try:
         data, code, text = _LOOK_UPS.get(given.subject, _calculate)(given)
@@ -170,7 +182,13 @@ _Told = tuple[dict[str, Any], int, Callable[[int], str]]
 def _calculate(given: argparse.Namespace) -> _Told:
     data = _ask(given)
     code = EXITS[data["verdict"]]
-    return data, code, lambda width: answer_text(given.subject, data, width, all_defaults=given.defaults)
+    written = write_files(data, given) if given.subject == "freeze-map" else []
+
+    def text(width: int) -> str:
+        said = answer_text(given.subject, data, width, all_defaults=given.defaults)
+        return "\n".join([said, *titled("written", [f"  {name}" for name in written])])
+
+    return data, code, text
 
 
 def _list_alloys(given: argparse.Namespace) -> _Told:
@@ -209,7 +227,7 @@ def _look_up(
 
 
 def _ask(given: argparse.Namespace) -> dict[str, Any]:
-    job, folder = read_job(given.file)
+    job, folder = map_job(given) if given.subject == "freeze-map" else read_job(given.file)
     with Client(given.url, timeout=(5, given.timeout)) as client:
         upload_meshes(job, folder, client)
         data = _answered(client, given, job)

@@ -6,6 +6,7 @@ import pytest
 from flask.testing import FlaskClient
 from werkzeug.test import TestResponse
 
+from pourwright_service.api.draw import FAIRLEAD
 from pourwright_service.app import create_app
 from pourwright_service.settings import Settings
 
@@ -23,6 +24,14 @@ def settings(tmp_path: Path) -> Settings:
 def client(settings: Settings) -> FlaskClient:
     """The service itself."""
     return create_app(settings).test_client()
+
+
+@pytest.fixture
+def yard(client: FlaskClient) -> FlaskClient:
+    """The service with the invented boat yard's fairlead stored, under the id that examples name."""
+    mesh = Path(__file__).parents[2] / "deploy" / "scenario" / "fairlead.stl"
+    client.put(f"/v1/meshes/{FAIRLEAD}", data=mesh.read_bytes())
+    return client
 
 
 @pytest.fixture

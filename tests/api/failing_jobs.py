@@ -2,6 +2,8 @@
 
 from typing import Any
 
+from pourwright_service.api.draw import FAIRLEAD
+
 from .test_plan import BLOCK, JOB, PLATE, STOCK
 
 SLAB = {"name": "slab", "shape": "plate", "length": "120 mm", "width": "80 mm", "thickness": "30 mm"}
@@ -326,6 +328,15 @@ FAILING: dict[str, tuple[str, dict[str, Any]]] = {
     "wall too thin": (
         "/v1/pour-time",
         {"alloy": "356", "poured_mass": "2 kg", "thickness": "8 mm", "thinnest": "1.5 mm"},
+    ),
+    "riser too small on the freeze map": (
+        "/v1/freeze-maps",
+        {
+            "mesh": {"id": FAIRLEAD, "length_unit": "mm", "up": "-z"},
+            **BRONZE,
+            "riser": {"diameter": "32 mm", "height": "40 mm"},
+            "cells": 15_000,
+        },
     ),
     "thin all over": ("/v1/pour-time", {"alloy": "356", "poured_mass": "1 kg", "thickness": "1.5 mm"}),
 }

@@ -4,6 +4,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal, NotRequired, TypedDict
 
@@ -26,12 +27,29 @@ class MapMeshInput(TypedDict):
 
 
 class MapRiserInput(TypedDict):
-    """A round riser on the casting, over the middle of what freezes last."""
+    """A round riser standing on the casting."""
 
     diameter: QuantityInput
     """Its diameter."""
     height: QuantityInput
     """Its height."""
+    at: NotRequired[Sequence[QuantityInput]]
+    """x, y and z in the axes of the file: it stands on the highest metal over or under that place; left out,
+    over the middle of what freezes last."""
+
+
+class MapBodyInput(TypedDict):
+    """A further body in the mould, its mesh in the unit and axes of the casting's."""
+
+    role: Literal["riser", "core", "chill", "sleeve"]
+    """riser: more of the metal; core, chill, sleeve: of their own medium, in full touch with the metal. Where
+    bodies overlap the casting is there, else the riser, core, chill, sleeve, in this order."""
+    id: str
+    """SHA-256 of its mesh file."""
+    name: NotRequired[str]
+    """What you call it."""
+    medium: NotRequired[MouldInput | JsonObject]
+    """What a core, chill or sleeve is made of; a core may be of the mould's own."""
 
 
 class FreezeMapRequest(TypedDict):
@@ -53,22 +71,84 @@ class FreezeMapRequest(TypedDict):
     """How much it cools until the mould is full."""
     riser: NotRequired[MapRiserInput | JsonObject]
     """A riser to be mapped with the casting."""
+    bodies: NotRequired[Sequence[MapBodyInput | JsonObject]]
+    """Further bodies in the mould."""
     cells: NotRequired[int]
     """Cells, those of the mould round the casting included; more are finer and slower."""
     accuracy: NotRequired[Literal["draft", "normal", "fine"]]
     """How small the steps of time are."""
     slices: NotRequired[bool]
     """Whether pictures of three planes through what freezes last come with the answer."""
+    files: NotRequired[Sequence[Literal["vti", "glb"]]]
+    """Files of the map that come with the answer: vti, the cells for a viewer of scientific data (VTK XML
+    image data); glb, the surface coloured by its time (glTF 2.0)."""
+
+
+@dataclass(frozen=True, slots=True)
+class PouredPlaceResult:
+    """A place that is among the last to freeze of all metal in the mould."""
+
+    x: Quantity
+    """The middle of the place: x."""
+    y: Quantity
+    """Its y."""
+    z: Quantity
+    """Its z."""
+    volume: Quantity
+    """How much metal freezes so late there."""
+    time: Quantity
+    """When its last metal is solid."""
+    modulus: Quantity
+    """Modulus of a plate that freezes in that time."""
+    body: str
+    """The body that most of it lies in: casting, riser, or your name."""
+
+
+@dataclass(frozen=True, slots=True)
+class MapFeedingResult:
+    """How hard it is for metal to follow the shrinkage at the end of freezing."""
+
+    formula: str
+    """The formula of the figure, as /v1/formulas names it."""
+    poorest: Quantity
+    """Temperature gradient over the root of the cooling rate at the end of freezing, below which the
+    worst-fed 5 % of the metal lie."""
+    threshold_of_steel: Quantity
+    """The published threshold, which is one for steel alone."""
+    doubt: str
+    """How far the figure is to be trusted."""
+
+
+@dataclass(frozen=True, slots=True)
+class MapQualityResult:
+    """How far the map may be trusted: shares are those along the worst axis."""
+
+    lost_rays: Quantity
+    """Rays that met a hole in the mesh and were left out."""
+    parity_rays: Quantity
+    """Rays that met triangles the wrong way about."""
+    overlapping_rays: Quantity
+    """Rays through metal twice over, where shells overlap."""
+    unseen_cells: int
+    """Cells through which no ray went."""
+    resolved: Quantity
+    """Metal in cells that are mostly metal: little where walls are thin."""
+    steps: int
+    """Steps of time."""
 
 
 @dataclass(frozen=True, slots=True)
 class SliceResult:
-    """A picture of a plane through what freezes last; grey is sand, dark freezes first, light last."""
+    """A picture of a plane through what freezes last, with a scale of times and a cross at the place."""
 
     across: Literal["x", "y", "z"]
     """The axis of the file that the plane is square to."""
     at: Quantity
     """Where the plane cuts that axis."""
+    right: str
+    """The axis of the file that runs to the right, such as -x."""
+    up: str
+    """The axis of the file that runs upwards in the picture."""
     cell: Quantity
     """Side of a cell."""
     end: Quantity
@@ -78,14 +158,30 @@ class SliceResult:
 
 
 @dataclass(frozen=True, slots=True)
+class MapFileResult:
+    """A file of the map."""
+
+    name: str
+    """A name for it."""
+    media_type: Literal["application/vnd.vtk+xml", "model/gltf-binary"]
+    """Its media type."""
+    content: str
+    """The file in base64."""
+
+
+@dataclass(frozen=True, slots=True)
 class FreezeMapResult:
     """What the map finds."""
 
     map: PlanMapResult | None
-    """The map's findings; null where none could be made."""
-    poorest_feeding: Quantity | None
-    """Temperature gradient over the root of the cooling rate at the end of freezing, below which the
-    worst-fed 5 % of the metal lie. The published threshold is one for steel; for other metals it only
-    compares places and designs. Null for a metal that freezes at one temperature."""
+    """Casting and riser; null where no map could be made."""
+    last: tuple[PouredPlaceResult, ...]
+    """The latest 5 % of all metal, risers included, last first."""
+    feeding: MapFeedingResult | None
+    """Null for a metal that freezes at one temperature."""
+    quality: MapQualityResult | None
+    """How far the map may be trusted."""
     slices: tuple[SliceResult, ...]
     """Pictures, if they were asked for."""
+    files: tuple[MapFileResult, ...]
+    """Files, if they were asked for."""

@@ -75,6 +75,24 @@ class LastPlaceResult:
 
 
 @dataclass(frozen=True, slots=True)
+class CutOffResult:
+    """Metal that is cut off from the riser while it is still liquid, in the axes of the mesh's file."""
+
+    x: Quantity
+    """The middle of it: x."""
+    y: Quantity
+    """Its y."""
+    z: Quantity
+    """Its z."""
+    volume: Quantity
+    """How much is still liquid when the way closes."""
+    closed: Quantity
+    """When the way closes."""
+    solid: Quantity
+    """When the last of it is solid."""
+
+
+@dataclass(frozen=True, slots=True)
 class PlanMapResult:
     """A coarse freeze map of the mesh: heat conducted cell by cell until the last metal is solid. Its order
     of freezing is to be trusted more than its times, which are some per cent late.
@@ -104,6 +122,10 @@ class PlanMapResult:
     """Its y."""
     riser_z: Quantity | None
     """Its z."""
+    cut_share: Quantity | None
+    """The share of the casting that is cut off from the riser while still liquid; null without one."""
+    cut_off: tuple[CutOffResult, ...]
+    """The pieces of it, largest first."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from .freezing import FreezingResult
 from .gating_result import GatingResult
 from .pour_time import PourTimeResult
 from .riser import RiserResult
-from .schemas import FINITE, AlloyField, Count, Flag, Nested, Number, Quantity, Result, Text
+from .schemas import FINITE, AlloyField, Count, Flag, Nested, Number, Quantity, Result, Text, at_least
 
 
 class PartResult(Result):
@@ -99,6 +99,17 @@ class LastPlaceResult(Result):
     modulus = Quantity("length", "Modulus of a plate that freezes in that time.", required=True)
 
 
+class CutOffResult(Result):
+    """Metal that is cut off from the riser while it is still liquid, in the axes of the mesh's file."""
+
+    x = Quantity("length", "The middle of it: x.", required=True, bound=FINITE)
+    y = Quantity("length", "Its y.", required=True, bound=FINITE)
+    z = Quantity("length", "Its z.", required=True, bound=FINITE)
+    volume = Quantity("volume", "How much is still liquid when the way closes.", required=True)
+    closed = Quantity("time", "When the way closes.", bound=at_least(0.0), required=True)
+    solid = Quantity("time", "When the last of it is solid.", required=True)
+
+
 class PlanMapResult(Result):
     """A coarse freeze map of the mesh: heat conducted cell by cell until the last metal is solid.
 
@@ -117,6 +128,12 @@ class PlanMapResult(Result):
     riser_x = Quantity("length", "Where the middle of the riser's foot was put: x.", bound=FINITE)
     riser_y = Quantity("length", "Its y.", bound=FINITE)
     riser_z = Quantity("length", "Its z.", bound=FINITE)
+    cut_share = Quantity(
+        "fraction",
+        "The share of the casting that is cut off from the riser while still liquid; null without one.",
+        bound=at_least(0.0),
+    )
+    cut_off = Nested(CutOffResult, "The pieces of it, largest first.", many=True, required=True)
 
 
 class PlanResult(Result):

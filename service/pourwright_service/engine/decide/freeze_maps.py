@@ -1,4 +1,4 @@
-"""A freeze map by itself: finer than a plan's, with slices to look at."""
+"""A freeze map by itself: finer than a plan's, with further bodies, pictures and files."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -7,33 +7,40 @@ from typing import Any
 import numpy as np
 
 from ..answer import Answer, answer
+from ..assess.freeze_maps import STEEL_THRESHOLD, check_fine, check_heat, check_rays
 from ..assess.plan import check_mesh_sound
 from ..checks import Check
 from ..formula import paused
 from ..formulas.pattern import pattern_scale
 from ..freeze_map.heat import Accuracy, NotFrozen
-from ..freeze_map.mapping import FreezeMap
+from ..freeze_map.mapping import FreezeMap, freeze_map
 from ..freeze_map.regions import feeding_figure, last_regions
-from ..geometry.mesh import MeshFault
+from ..freeze_map.substances import Medium as MapMedium
+from ..freeze_map.substances import Metal as MapMetal
+from ..geometry.mesh import MeshFault, axis_of
 from ..ledger import Ledger, MissingValue, Say
-from .heat import HeatCase, MouldCase, heat_of
+from .freeze_map_bodies import (
+    MapBodyCase,
+    MapRiserCase,
+    Mould,
+    further_bodies,
+    with_risers,
+    without_risers,
+)
+from .freeze_map_slices import slices
+from .heat import Heat, HeatCase, MouldCase, heat_of
 from .metal import Metal, metal_of
 from .plan_case import MeshUse
-from .plan_map import CELLS, Frame, Mapped, Point, Shape, made, map_checks, substances_of, told, with_ends
+from .plan_map import CELLS, REGIONS, Frame, Mapped, map_checks, substances_of, told, with_ends
 
 MOST_CELLS = 300_000
 """More cells are refused: a request has to be answered while the caller waits."""
 
+MEDIA = {"vti": "application/vnd.vtk+xml", "glb": "model/gltf-binary"}
+"""Files of a map by kind, with their media types."""
+
 POOREST = 0.05
 """The share of the metal that is worst fed; its figure is told."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class MapRiserCase:
-    """A round riser over what freezes last (m)."""
-
-    diameter: float
-    height: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,24 +55,24 @@ class FreezeMapCase:
     pouring_temperature: float | None = None
     temperature_fall: float | None = None
     riser: MapRiserCase | None = None
+    bodies: tuple[MapBodyCase, ...] = ()
     cells: int | None = None
     accuracy: Accuracy | None = None
     slices: bool | None = None
+    files: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Slice:
-    """A plane through the place that freezes last: times (s, NaN in the sand), rows upwards or along y.
+class Whole:
+    """A map as it was poured, with what is needed to write it down in the axes of the mesh's file.
 
-    ``across`` is the axis of the file that the plane is square to, ``at`` where it cuts it (m), ``cell``
-    the side of a picture's point (m), ``end`` the time of the latest one (s).
+    ``factor`` is m of the cold casting per unit of the file.
     """
 
-    across: str
-    at: float
-    cell: float
-    times: Any
-    end: float
+    found: FreezeMap
+    frame: Frame
+    factor: float
+    mould: Mould
 
 
 def decide_freeze_map(case: FreezeMapCase) -> Answer:
@@ -74,42 +81,34 @@ def decide_freeze_map(case: FreezeMapCase) -> Answer:
     metal = metal_of(case.alloy, case.properties, ledger)
     report = case.mesh.mesh.report()
     checks: list[Check] = [check_mesh_sound(report.open_edges, report.flipped_edges)]
-    result: dict[str, Any] = {"map": None, "slices": [], "poorest_feeding": None}
+    result: dict[str, Any] = {
+        "map": None, "last": [], "feeding": None, "quality": None, "slices": [], "files": [],
+    }  # fmt: skip
     say = Say("No freeze map was made.")
     try:
         factor = _factor(case.mesh, metal, ledger)
         thickness = 2.0 * report.volume / report.area * factor
-        heat_case = HeatCase(
-            mould=case.mould,
-            mould_constant=case.mould_constant,
-            pouring_temperature=case.pouring_temperature,
-            temperature_fall=case.temperature_fall,
-            curvature=False,  # the map conducts round corners itself
-        )
-        heat = heat_of(heat_case, metal, thickness, ledger)
+        heat = heat_of(_heat_case(case), metal, thickness, ledger)
         checks += heat.checks
-        asked = substances_of(heat, metal)
-        if asked is None:
-            why = Say("A freeze map conducts heat: name the mould's medium and the alloy.")
-            raise MissingValue(ledger.lack("/mould/medium", why))
-        found, mapped, frame = _maps(
-            case, Shape(case.mesh.id, case.mesh.up, factor, case.mesh), asked, ledger
-        )
-        checks += map_checks(mapped, None)
-        result = {
-            "map": mapped,
-            "slices": [
-                {"across": one.across, "at": one.at, "cell": one.cell, "end": one.end, "png": one}
-                for one in (_slices(found, mapped, frame) if case.slices else ())
-            ],
-            "poorest_feeding": _poorest(found),
-        }
+        whole, mapped, constant = _maps(case, factor, heat, metal, ledger)
+        checks += (*map_checks(mapped, None), *_doubts(whole.found, thickness))
+        result = _result(case, whole, mapped, constant)
         say = _sentence(mapped)
     except MissingValue:
         pass  # the ledger knows, and the answer says so
     except (MeshFault, NotFrozen) as fault:
         ledger.lack("/mesh", Say(f"No freeze map could be made: {fault}."))
     return answer(ledger, result, checks, say)
+
+
+def _heat_case(case: FreezeMapCase) -> HeatCase:
+    return HeatCase(
+        mould=case.mould,
+        mould_constant=case.mould_constant,
+        pouring_temperature=case.pouring_temperature,
+        temperature_fall=case.temperature_fall,
+        curvature=False,  # the map conducts round corners itself
+    )
 
 
 def _factor(use: MeshUse, metal: Metal, ledger: Ledger) -> float:
@@ -123,8 +122,27 @@ def _factor(use: MeshUse, metal: Metal, ledger: Ledger) -> float:
     return use.metres / pattern_scale(contraction)
 
 
-def _maps(case: FreezeMapCase, shape: Shape, asked: Any, ledger: Ledger) -> tuple[FreezeMap, Mapped, Frame]:
-    """The map of the casting, and with a riser that of both."""
+def _substances(heat: Heat, metal: Metal, ledger: Ledger) -> tuple[MapMetal, MapMedium, float]:
+    """Metal, mould and mould constant (s/m^2). Raises MissingValue."""
+    if heat.medium is None or heat.inputs.metal is None:
+        why = Say("A freeze map conducts heat through the mould: name its medium and the alloy.")
+        raise MissingValue(ledger.lack("/mould/medium", why))
+    for name in ("conductivity", "specific_heat"):
+        metal.need(name, Say("A freeze map conducts heat through the metal as well."))
+    found = substances_of(heat, metal)
+    if found is None:
+        why = Say("A freeze map begins with the metal as hot as it fills the mould.")
+        raise MissingValue(ledger.lack("/pouring_temperature", why))
+    return found
+
+
+def _maps(
+    case: FreezeMapCase, factor: float, heat: Heat, metal: Metal, ledger: Ledger
+) -> tuple[Whole, Mapped, float]:
+    """The map as poured, findings of casting and risers, and the mould constant (s/m^2).
+
+    Without risers that is the casting alone.
+    """
     cells = ledger.use(
         "/cells",
         case.cells,
@@ -137,49 +155,107 @@ def _maps(case: FreezeMapCase, shape: Shape, asked: Any, ledger: Ledger) -> tupl
     accuracy: Accuracy = ledger.use(
         "/accuracy", case.accuracy, "normal", "text", provenance="common practice", source="COMMON-PRACTICE"
     )
-    metal, mould, constant = asked
+    hot, sand, constant = _substances(heat, metal, ledger)
+    axis, sign = axis_of(case.mesh.up)
+    frame = Frame(axis=axis, sign=sign)
+    casting = frame.upright(case.mesh.mesh.triangles * factor)
+    further = further_bodies(case.bodies, frame, factor, hot, sand, ledger)
+
+    def frozen(mould: Mould) -> FreezeMap:
+        return freeze_map(mould.bodies, sand, cells, mould_constant=constant, accuracy=accuracy)
+
     with paused():
-        found, _ = made(shape, metal, mould, constant, None, None, cells, accuracy)
-        mapped = told(found, last_regions(found, constant), shape.frame)
-        if case.riser is None:
-            return found, mapped, shape.frame
-        size = (case.riser.diameter, case.riser.height)
-        both, foot = made(shape, metal, mould, constant, size, mapped.regions[0], cells, accuracy)
-        return both, with_ends(mapped, both, constant, shape.frame, foot), shape.frame
+        mould = without_risers(casting, hot, further)
+        found = frozen(mould)
+        mapped = told(found, last_regions(found, constant), frame)
+        if case.riser is not None or any(role == "riser" for role, _ in further):
+            first = mapped.regions[0]
+            over = case.riser.at if case.riser and case.riser.at else (first.x, first.y, first.z)
+            upright = frame.upright(np.array([over]))[0].tolist()
+            mould = with_risers(casting, hot, further, case.riser, upright)
+            found = frozen(mould)
+            mapped = with_ends(mapped, found, constant, frame, mould.foot, mould.risers)
+    return Whole(found=found, frame=frame, factor=factor, mould=mould), mapped, constant
 
 
-def _poorest(found: FreezeMap) -> float | None:
+def _doubts(found: FreezeMap, thickness: float) -> list[Check]:
+    """Whether the map can be believed."""
+    return [
+        check_rays(max(axis.bad for axis in found.quality.axes)),
+        check_fine(thickness, found.block.cell),
+        check_heat(found.imbalance),
+    ]
+
+
+def _result(
+    case: FreezeMapCase,
+    whole: Whole,
+    mapped: Mapped,
+    constant: float,
+) -> dict[str, Any]:
+    """The result as its schema lays it out."""
+    found, frame = whole.found, whole.frame
+    with paused():
+        last = last_regions(found, constant)
+        feeding = _feeding(found)
+    return {
+        "map": mapped,
+        "last": [
+            {
+                **_at(frame.in_file(one.place)),
+                "volume": one.volume,
+                "time": one.time,
+                "modulus": one.equivalent_modulus,
+                "body": whole.mould.names[one.bodies[0]],
+            }
+            for one in last[:REGIONS]
+        ],
+        "feeding": feeding,
+        "quality": _quality(found),
+        "slices": [
+            {name: getattr(one, name) for name in ("across", "at", "right", "up", "cell", "end")}
+            | {"png": one}
+            for one in (slices(found, last[0].place, frame) if case.slices and last else ())
+        ],
+        "files": [
+            {"name": f"freeze-map.{kind}", "media_type": MEDIA[kind], "content": (kind, whole)}
+            for kind in case.files
+        ],
+    }
+
+
+def _at(place: tuple[float, float, float]) -> dict[str, float]:
+    return dict(zip("xyz", place, strict=True))
+
+
+def _quality(found: FreezeMap) -> dict[str, float | int]:
+    axes = found.quality.axes
+    return {
+        "lost_rays": max(axis.bad for axis in axes),
+        "parity_rays": max(axis.parity for axis in axes),
+        "overlapping_rays": max(axis.overlap for axis in axes),
+        "unseen_cells": found.quality.unseen,
+        "resolved": found.resolved,
+        "steps": found.steps,
+    }
+
+
+def _feeding(found: FreezeMap) -> dict[str, Any] | None:
     """The feeding figure below which the worst-fed 5 % of the metal lie; None where none can be told."""
     figure = feeding_figure(found)
     known = None if figure is None else figure[np.isfinite(figure)]
-    return None if known is None or not known.size else float(np.quantile(known, POOREST))
-
-
-def _slices(found: FreezeMap, mapped: Mapped, frame: Frame) -> list[Slice]:
-    """The three planes through the first region, as pictures of the upright casting."""
-    first = mapped.regions[0]
-    middle = frame.upright(np.array([[first.x, first.y, first.z]]))[0]
-    block = found.block
-    index = np.clip(((middle - block.origin) / block.cell).astype(int), 0, np.array(block.counts) - 1)
-    end = float(np.nanmax(found.times))
-    made_: list[Slice] = []
-    for axis in range(3):
-        plane = np.take(found.times, int(index[axis]), axis=axis)
-        point: list[float] = [0.0, 0.0, 0.0]
-        point[axis] = 1.0
-        turned = frame.in_file(point)
-        file_axis = int(np.argmax(np.abs(turned)))
-        place: Point = (first.x, first.y, first.z)
-        made_.append(
-            Slice(
-                across="xyz"[file_axis],
-                at=place[file_axis],
-                cell=block.cell,
-                times=plane.T[::-1],
-                end=end,
-            )
-        )
-    return made_
+    if known is None or not known.size:
+        return None
+    return {
+        "formula": "freeze_map.gradient_over_root_rate",
+        "poorest": float(np.quantile(known, POOREST)),
+        "threshold_of_steel": STEEL_THRESHOLD,
+        "doubt": Say(
+            "No threshold is published for this alloy; that of steel is shown to compare with. The figure "
+            "ranks places and designs: where it is small little metal can follow the shrinkage. Above it "
+            "shrinkage is not excluded, and the figure knows nothing of gas."
+        ),
+    }
 
 
 def _sentence(mapped: Mapped) -> Say:

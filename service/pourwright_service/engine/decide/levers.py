@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from .charge_levers import CHARGE, CHARGE_LEVERS
 from .draw_levers import TURN
+from .freeze_map_levers import FREEZE_MAP
 from .freezing_levers import FREEZING, hotter
 from .gating_levers import GATING, GATING_LEVERS
 from .remedies import (
@@ -22,7 +23,7 @@ from .remedies import (
 )
 from .riser_levers import BESIDE, RISER, RISER_LEVERS
 
-__all__ = ["CHARGE", "FREEZING", "GATING", "PLAN", "POUR_TIME", "RISER"]
+__all__ = ["CHARGE", "FREEZE_MAP", "FREEZING", "GATING", "PLAN", "POUR_TIME", "RISER"]
 
 MM = 1e-3
 

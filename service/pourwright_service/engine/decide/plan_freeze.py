@@ -71,7 +71,8 @@ def freeze_part(case: PlanCase, part: Part, metal: Metal, ledger: Ledger) -> Fro
             heat = heat_of(heat_case, metal, part.wall, ledger)
     mapped: Mapped | None = None
     if mapping and heat is not None and part.mesh is not None:
-        mapped = mapped_part(part.mesh, part.factor, heat, metal, ledger)
+        needed = part.sections is None
+        mapped = mapped_part(part.mesh, part.factor, heat, metal, ledger, needed=needed)
     pouring = heat.pouring_temperature if heat else None
     if pouring is None:
         with suppress(MissingValue):
@@ -143,7 +144,7 @@ def _judged_on_map(
     """The riser set on the map, and what the map says of it and of the sections."""
     if part.mesh is not None and frost.riser is not None and frost.riser.decision is not None:
         mapped = with_riser(part.mesh, part.factor, heat, metal, mapped, frost.riser)
-    found = map_checks(mapped, sections_modulus)
+    found = map_checks(mapped, sections_modulus, only_riser=len(frost.standing) == 1)
     return replace(frost, mapped=mapped, checks=(*frost.checks, *found))
 
 

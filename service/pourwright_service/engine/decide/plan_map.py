@@ -7,10 +7,12 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from ..assess.freeze_maps import check_feeds
 from ..assess.freezing import cooling_of
 from ..assess.plan_map import check_riser_last, check_sections
 from ..checks import Check
 from ..formula import paused
+from ..freeze_map.feeding import CutOff, cut_off
 from ..freeze_map.heat import Accuracy, NotFrozen
 from ..freeze_map.mapping import Body, FreezeMap, freeze_map
 from ..freeze_map.regions import LastRegion, last_regions
@@ -55,9 +57,23 @@ class Region:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Cut:
+    """Metal cut off from the riser while liquid: in the axes of the mesh's file, m; m^3; ``closed`` s, when
+    its way closes; ``solid`` s."""
+
+    x: float
+    y: float
+    z: float
+    volume: float
+    closed: float
+    solid: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Mapped:
     """The map's findings. ``casting_end`` and ``riser_end`` (s) are those with the riser standing at
-    ``riser_x``, ``riser_y``, ``riser_z``; None where it was not mapped."""
+    ``riser_x``, ``riser_y``, ``riser_z``; None where it was not mapped. Of the casting the riser cannot
+    feed the share ``cut_share`` to the end; ``cut_off`` are its pieces, largest first."""
 
     regions: tuple[Region, ...]
     end: float
@@ -70,6 +86,8 @@ class Mapped:
     riser_x: float | None = None
     riser_y: float | None = None
     riser_z: float | None = None
+    cut_share: float | None = None
+    cut_off: tuple[Cut, ...] = ()
 
     @property
     def modulus(self) -> float:
@@ -98,10 +116,12 @@ class Frame:
         return round(back[0], 7) + 0.0, round(back[1], 7) + 0.0, round(back[2], 7) + 0.0
 
 
-def mapped_part(use: MeshUse, factor: float, heat: Heat, metal: Metal, ledger: Ledger) -> Mapped | None:
+def mapped_part(
+    use: MeshUse, factor: float, heat: Heat, metal: Metal, ledger: Ledger, *, needed: bool
+) -> Mapped | None:
     """The map of the part alone; None where its mesh or what is known does not allow one.
 
-    ``factor``: m of the cold casting per unit of the mesh.
+    ``factor``: m of the cold casting per unit of the mesh. ``needed``: nothing else tells what freezes last.
     """
     asked = substances_of(heat, metal)
     if asked is None:
@@ -110,7 +130,8 @@ def mapped_part(use: MeshUse, factor: float, heat: Heat, metal: Metal, ledger: L
         with paused():
             return _map(Shape(use.id, use.up, factor, use), *asked, None)
     except (MeshFault, NotFrozen) as fault:
-        ledger.lack("/part/mesh", Say(f"No freeze map could be made of the mesh: {fault}."))
+        if needed:
+            ledger.lack("/part/mesh", Say(f"No freeze map could be made of the mesh: {fault}."))
         return None
 
 
@@ -135,11 +156,21 @@ def with_riser(
         return alone
 
 
-def map_checks(found: Mapped, sections_modulus: float | None) -> tuple[Check, ...]:
-    """Does the riser outlast the casting on the map, and do the sections say the same as the mesh?"""
+def map_checks(
+    found: Mapped, sections_modulus: float | None, *, only_riser: bool = True
+) -> tuple[Check, ...]:
+    """Does the riser outlast the casting on the map and feed all of it, and do the sections say the same
+    as the mesh? What other risers feed is not on the map, so that only an ``only_riser`` is judged by it.
+    """
     checks: list[Check] = []
     if found.riser_end is not None and found.casting_end is not None:
         checks.append(check_riser_last(found.riser_end, found.casting_end))
+    if found.cut_share is not None and only_riser:
+        first = (
+            found.cut_off[0] if found.cut_off else Cut(x=0.0, y=0.0, z=0.0, volume=0.0, closed=0.0, solid=0.0)
+        )
+        place = (first.x, first.y, first.z)
+        checks.append(check_feeds(found.cut_share, first.volume, first.closed, first.solid, place))
     if sections_modulus is not None:
         checks.append(check_sections(found.modulus, sections_modulus))
     return tuple(checks)
@@ -231,18 +262,37 @@ def made(
     bodies, foot = [Body("casting", casting, metal)], (0.0, 0.0, 0.0)
     if riser is not None and over is not None:
         x, y, _ = shape.frame.upright(np.array([[over.x, over.y, over.z]]))[0].tolist()
-        # The foot stands on the highest metal under it: a pocket there is left to its core.
-        turns = np.linspace(0.0, 2.0 * math.pi, 8, endpoint=False)
-        rim = [(x + RIM * riser[0] * math.cos(t), y + RIM * riser[0] * math.sin(t)) for t in turns]
-        foot = (x, y, max(top_at(casting, *point) for point in [(x, y), *rim]))
+        foot = foot_at(casting, x, y, riser[0])
         bodies.append(Body("riser", prism(*riser, foot), metal))
     return freeze_map(bodies, mould, cells, mould_constant=constant, accuracy=accuracy), foot
 
 
-def with_ends(alone: Mapped, found: FreezeMap, constant: float, frame: Frame, foot: Point) -> Mapped:
-    """The findings with the ends of casting and riser on a map of both."""
-    ends = [last_regions(found, constant, (number,)) for number in (0, 1)]
-    x, y, z = frame.in_file(foot)
+def foot_at(casting: Floats, x: float, y: float, diameter: float) -> Point:
+    """The middle of a round riser's foot over a place of the plan: on the highest metal under it, m.
+
+    A pocket there is left to its core.
+    """
+    turns = np.linspace(0.0, 2.0 * math.pi, 8, endpoint=False)
+    rim = [(x + RIM * diameter * math.cos(t), y + RIM * diameter * math.sin(t)) for t in turns]
+    return x, y, max(top_at(casting, *point) for point in [(x, y), *rim])
+
+
+def with_ends(
+    alone: Mapped,
+    found: FreezeMap,
+    constant: float,
+    frame: Frame,
+    foot: Point | None,
+    risers: tuple[int, ...] = (1,),
+) -> Mapped:
+    """The findings with the ends of casting and risers (bodies by number) on a map of both; as they were
+    where the cells are too wide for the riser."""
+    ends = [last_regions(found, constant, numbers) for numbers in ((0,), risers)]
+    if not all(ends):
+        return alone
+    x, y, z = (None, None, None) if foot is None else frame.in_file(foot)
+    pools = cut_off(found, risers)
+    casting = float(found.shares[found.owners == 0].sum(dtype=np.float64)) * found.block.cell**3
     return replace(
         alone,
         casting_end=ends[0][0].time,
@@ -250,10 +300,20 @@ def with_ends(alone: Mapped, found: FreezeMap, constant: float, frame: Frame, fo
         riser_x=x,
         riser_y=y,
         riser_z=z,
+        cut_share=sum(pool.volume for pool in pools) / casting,
+        cut_off=tuple(_cut(pool, frame) for pool in pools[:REGIONS]),
     )
 
 
+def _cut(pool: CutOff, frame: Frame) -> Cut:
+    x, y, z = frame.in_file(pool.place)
+    return Cut(x=x, y=y, z=z, volume=pool.volume, closed=pool.closed, solid=pool.solid)
+
+
 def told(found: FreezeMap, regions: Sequence[LastRegion], frame: Frame) -> Mapped:
+    """The findings in the axes of the file. Raises MeshFault where no cell is mostly metal."""
+    if not regions:
+        raise MeshFault("mesh_too_thin", "its walls are thinner than half a cell of the map")
     listed = []
     for one in regions[:REGIONS]:
         # the middle of the region: within it the very last cell is a matter of a tenth of a kelvin
