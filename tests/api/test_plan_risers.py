@@ -8,6 +8,8 @@ from flask.testing import FlaskClient
 from tests.api.test_freezing_riser import ask
 from tests.api.test_riser_several import BOSS, HUB, WEB
 
+from .failing_jobs import LUMPS
+
 PART = {
     "sections": [BOSS, WEB, HUB],
     "length": "160 mm",
@@ -70,3 +72,25 @@ def test_faces_that_stay_free_are_kept_in_a_plan(client: FlaskClient) -> None:
     (judged,) = (c for c in answer["checks"] if c["id"] == "riser-face-free")
     assert judged["verdict"] == "fail"
     assert "every face of it is to stay free" in judged["message"]
+
+
+def test_a_way_ends_at_the_riser_that_feeds_it(client: FlaskClient) -> None:
+    """Two lumps with a web between them, and a lug on the second: its metal comes from the second riser."""
+    lug = {
+        "name": "lug",
+        "shape": "plate",
+        "length": "40 mm",
+        "width": "30 mm",
+        "thickness": "8 mm",
+        "joins": [{"to": "boss", "area": "240 mm^2"}],
+    }
+    request = {
+        "alloy": "A356",
+        "mould": {"medium": "green sand"},
+        "part": {"sections": [*LUMPS, lug]},
+    }
+    response = client.post("/v1/plan", json=request)
+    assert response.status_code == 200
+    path = {one["start"]: one for one in response.get_json()["result"]["freezing"]["feed_path"]}
+    assert path["lug"]["way"] == ["lug", "boss"]
+    assert path["web"]["way"] == ["web", "hub"]

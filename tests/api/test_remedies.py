@@ -13,6 +13,7 @@ from pourwright_service.api.registry import REGISTRY
 from pourwright_service.engine.decide.remedies import WHOLE_ANSWER, Proposal, Slide, Switch
 
 from .failing_jobs import FAILING
+from .plan_requests import Requests
 
 Json = dict[str, Any]
 
@@ -165,3 +166,17 @@ def test_the_working_is_that_of_the_answer_alone(client: FlaskClient) -> None:
     assert shown["working"] == plain["working"]
     assert shown["remedies"]
     assert not plain["remedies"]
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("seed", range(3))
+def test_remedies_of_random_plans_do_what_they_say(client: FlaskClient, seed: int) -> None:
+    requests = Requests(100 + seed)
+    for _ in range(60):
+        request = requests.plan()
+        response = client.post("/v1/plan?remedies=all", json=request)
+        assert response.status_code < 500, request
+        for remedy in response.get_json().get("remedies", [])[:4]:
+            after = ask(client, "/v1/plan", patched(request, remedy["patch"]), "none")
+            assert after["verdict"] == remedy["verdict"], (request, remedy)
+            assert passing(after, remedy), (request, remedy)

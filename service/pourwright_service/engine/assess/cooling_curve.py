@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from typing import Any, TypeAlias
 
 import numpy as np
-from scipy.signal import savgol_filter
 
 from ..formulas import cooling_curve as formulas
 from ..ledger import Say
@@ -161,6 +160,8 @@ def _smoothed(inputs: CurveInputs) -> _Log:
     window = max(2 * round(inputs.smoothing / step / 2.0) + 1, 5)
     if window > len(inputs.times):
         raise NotFrozen(Say("The log is shorter than what it is smoothed over (smoothing)."))
+    from scipy.signal import savgol_filter  # here, because loading it takes half a second
+
     smooth = savgol_filter(inputs.temperatures, window, 2)
     rate = savgol_filter(inputs.temperatures, window, 2, deriv=1, delta=step)
     above = np.maximum(smooth - inputs.surroundings, 1.0)

@@ -335,8 +335,8 @@ def _feed_path(order: Order) -> list[dict[str, Any]]:
     """Every step, and the whole way on to the target."""
     ways: dict[str, list[str]] = {order.target: [order.target]}
     for one in order.steps:
-        # A step starts from a section already reached, so its way on is known.
-        ways[one.start] = [one.start, *ways[one.end]]
+        # A step leads to a section reached already; a section under a riser of its own is the way's end.
+        ways[one.start] = [one.start, *ways.get(one.end, [one.end])]
     return [
         {
             "start": one.start,
