@@ -100,6 +100,37 @@ def test_sections_and_map_are_compared(client: FlaskClient) -> None:
     assert told["verdict"] == "warn"
 
 
+def test_a_lump_that_the_riser_cannot_feed_is_found(client: FlaskClient) -> None:
+    """Two lumps on a thin web: one riser feeds one of them. A web as thick as they are lets it feed both.
+    Common practice, no source."""
+    found = {}
+    for web in (8.0, 40.0):
+        lumps = [
+            trimesh.creation.box(bounds=((x - 20.0, -20.0, -20.0), (x + 20.0, 20.0, 20.0))) for x in (0, 110)
+        ]
+        bridge = trimesh.creation.box(bounds=((0.0, -20.0, -web / 2.0), (110.0, 20.0, web / 2.0)))
+        body = trimesh.boolean.union([*lumps, bridge], engine="manifold")
+        request = {
+            "alloy": "A356",
+            "mould": {"medium": "green sand"},
+            "part": {
+                "mesh": {"id": stored(client, written(np.asarray(body.triangles))), "length_unit": "mm"}
+            },
+        }
+        answer = plan(client, request, "?remedies=none")
+        judged = check(answer, "map-feeds-casting")
+        assert judged is not None
+        found[web] = judged["verdict"], answer["result"]["freeze_map"]
+        assert answer["result"]["part"]["wall"]["value"] == pytest.approx(web, rel=0.15)
+    assert found[40.0][0] == "pass"
+    verdict, mapped = found[8.0]
+    assert verdict == "warn"
+    lump = mapped["cut_off"][0]
+    # the riser stands over one of the two; the other is cut off
+    assert abs(lump["x"]["value"] - mapped["riser_x"]["value"]) == pytest.approx(110.0, abs=8.0)
+    assert lump["volume"]["value"] > 25.0
+
+
 def test_the_map_can_be_left_out(client: FlaskClient) -> None:
     answer = plan(client, job(client, freeze_map=False))
     assert answer["result"]["freeze_map"] is None

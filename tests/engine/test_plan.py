@@ -250,10 +250,10 @@ def test_a_mesh_alone_is_enough() -> None:
         ]
         # A block's edges and corners cool as well: its modulus by the map is near its V/A.
         assert answer.result["freeze_map"].modulus == pytest.approx(240e-6 / 0.0236, rel=0.25)
-        # The wall of a whole mesh says how hot and fast to pour, and owns up to being an estimate.
+        # The wall of a mesh says how hot and fast to pour: the block's least side, by rays.
         (wall,) = [default for default in answer.defaults if default.pointer == "/part/wall"]
-        assert wall.provenance == "estimated"
-        assert wall.value == pytest.approx(2.0 * 240e-6 / 0.0236)
+        assert wall.provenance == "computed"
+        assert wall.value == pytest.approx(0.050, rel=0.02)
 
 
 def test_without_a_map_a_mesh_leaves_freezing_and_riser_open() -> None:

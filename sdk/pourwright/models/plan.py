@@ -63,7 +63,7 @@ class PartInput(TypedDict):
     width: NotRequired[QuantityInput]
     """Shorter side in plan."""
     wall: NotRequired[QuantityInput]
-    """The thinnest wall that the metal has to fill; left out, the thinnest section's, or a mesh's mean."""
+    """The thinnest wall that the metal has to fill; left out, the thinnest section's, or the mesh's."""
     height_in_cope: NotRequired[QuantityInput]
     """How far it stands above the parting; 0: all of it lies in the drag."""
     parting_area: NotRequired[QuantityInput]

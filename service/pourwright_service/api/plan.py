@@ -100,7 +100,7 @@ class PartBody(Body):
     width = Quantity("length", "Shorter side in plan.")
     wall = Quantity(
         "length",
-        "The thinnest wall that the metal has to fill; left out, the thinnest section's, or a mesh's mean.",
+        "The thinnest wall that the metal has to fill; left out, the thinnest section's, or the mesh's.",
     )
     height_in_cope = Quantity(
         "length", "How far it stands above the parting; 0: all of it lies in the drag.", bound=at_least(0.0)

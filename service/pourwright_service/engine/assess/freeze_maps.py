@@ -43,7 +43,7 @@ LEAST_CUT_OFF = 0.01
 
 DOUBTFUL_RAYS = 0.01
 CELLS_ACROSS = 1.5
-"""So many cells a wall of the mean thickness is to be wide."""
+"""So many cells a wall is to be wide."""
 
 HEAT_LOST = 2e-4
 """Share of the metal's heat that single precision may lose over the whole run."""
@@ -98,16 +98,16 @@ def check_rays(lost: float) -> Check:
 
 
 def check_fine(wall: float, cell: float) -> Check:
-    """The mean wall, twice volume over surface of the mesh, against the cell's side (m)."""
+    """The thinnest wall of the mesh against the cell's side (m)."""
     parts: dict[str, tuple[float, str] | str] = {"w": (wall, "length"), "c": (cell, "length")}
     return FINE.judge(
         wall / cell,
         CELLS_ACROSS,
         subject="/cells",
-        ok=Say("The cells ({c}) are small enough for the casting's walls ({w} in the mean).", **parts),
+        ok=Say("The cells ({c}) are small enough for the casting's thinnest wall ({w}).", **parts),
         bad=Say(
-            "The casting's walls ({w} in the mean) are hardly wider than the map's cells ({c}): thinner ones "
-            "are lost, and the times are rough. Ask for more cells.",
+            "The casting's thinnest wall ({w}) is hardly wider than the cells ({c}): it may be lost, and "
+            "times are rough. Ask for more cells.",
             **parts,
         ),
     )

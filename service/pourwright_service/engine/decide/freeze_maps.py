@@ -32,6 +32,7 @@ from .heat import Heat, HeatCase, MouldCase, heat_of
 from .metal import Metal, metal_of
 from .plan_case import MeshUse
 from .plan_map import CELLS, REGIONS, Frame, Mapped, map_checks, substances_of, told, with_ends
+from .plan_wall import mean_wall, mesh_wall
 
 MOST_CELLS = 300_000
 """More cells are refused: a request has to be answered while the caller waits."""
@@ -87,7 +88,7 @@ def decide_freeze_map(case: FreezeMapCase) -> Answer:
     say = Say("No freeze map was made.")
     try:
         factor = _factor(case.mesh, metal, ledger)
-        thickness = 2.0 * report.volume / report.area * factor
+        thickness = mesh_wall(case.mesh, report, factor) or mean_wall(report, factor)
         heat = heat_of(_heat_case(case), metal, thickness, ledger)
         checks += heat.checks
         whole, mapped, constant = _maps(case, factor, heat, metal, ledger)

@@ -198,7 +198,7 @@ _PLAN = (
     Proposal(checks=("riser-in-cope", "drag-deep-enough", "gating-head-left"), offers=_flask_heights),
     Proposal(checks=("flask-fits",), offers=_wider_flask),
     Slide(
-        checks=("riser-last-on-map",),
+        checks=("riser-last-on-map", "map-feeds-casting"),
         at="/riser/modulus_ratio",
         kind="ratio",
         step=0.05,

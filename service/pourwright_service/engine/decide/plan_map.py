@@ -274,7 +274,19 @@ def foot_at(casting: Floats, x: float, y: float, diameter: float) -> Point:
     """
     turns = np.linspace(0.0, 2.0 * math.pi, 8, endpoint=False)
     rim = [(x + RIM * diameter * math.cos(t), y + RIM * diameter * math.sin(t)) for t in turns]
-    return x, y, max(top_at(casting, *point) for point in [(x, y), *rim])
+    near = _under(casting, x, y, RIM * diameter)
+    tops = [top for point in [(x, y), *rim] if (top := top_at(near, *point)) is not None]
+    return x, y, max(tops, default=float(casting[..., 2].min()))
+
+
+def _under(casting: Floats, x: float, y: float, reach: float) -> Floats:
+    """The triangles that may lie under a square of the plan, ``reach`` to every side of its middle."""
+    near = np.ones(len(casting), np.bool_)
+    for axis, place in enumerate((x, y)):
+        a, b, c = (casting[:, corner, axis] for corner in range(3))
+        near &= np.maximum(np.maximum(a, b), c) >= place - reach - 1e-9
+        near &= np.minimum(np.minimum(a, b), c) <= place + reach + 1e-9
+    return casting[near]
 
 
 def with_ends(
@@ -329,8 +341,8 @@ def told(found: FreezeMap, regions: Sequence[LastRegion], frame: Frame) -> Mappe
     )
 
 
-def top_at(triangles: Floats, x: float, y: float) -> float:
-    """The height of the highest metal over a point of the plan, m; the body's foot where there is none."""
+def top_at(triangles: Floats, x: float, y: float) -> float | None:
+    """The height of the highest metal over a point of the plan, m; None where there is none."""
     a, b, c = (triangles[:, corner] for corner in range(3))
     det = (b[:, 1] - c[:, 1]) * (a[:, 0] - c[:, 0]) + (c[:, 0] - b[:, 0]) * (a[:, 1] - c[:, 1])
     flat = np.abs(det) > 1e-18
@@ -339,7 +351,7 @@ def top_at(triangles: Floats, x: float, y: float) -> float:
     v = ((c[:, 1] - a[:, 1]) * (x - c[:, 0]) + (a[:, 0] - c[:, 0]) * (y - c[:, 1])) / safe
     over = flat & (u >= -1e-9) & (v >= -1e-9) & (u + v <= 1.0 + 1e-9)
     heights = u * a[:, 2] + v * b[:, 2] + (1.0 - u - v) * c[:, 2]
-    return float(heights[over].max()) if np.any(over) else float(triangles[..., 2].min())
+    return float(heights[over].max()) if np.any(over) else None
 
 
 def prism(diameter: float, height: float, foot: tuple[float, float, float]) -> Floats:

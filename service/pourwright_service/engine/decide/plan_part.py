@@ -14,6 +14,7 @@ from .freezing import Sections, read_sections
 from .metal import Metal
 from .plan_case import MeshUse, PartCase
 from .plan_draw import drawn
+from .plan_wall import wall_for_filling
 
 PART = "/part"
 
@@ -102,7 +103,7 @@ def read_part(case: PartCase, gate_position: str, metal: Metal, ledger: Ledger) 
         height=height,
         length=length,
         width=width,
-        wall=_wall(case, sections, report, factor, ledger),
+        wall=_wall(case, sections, use, report, factor, ledger),
         height_in_cope=in_cope,
         parting_area=area,
         above_parting=above,
@@ -276,22 +277,18 @@ def _size(ledger: Ledger, pointer: str, given: float | None, default: float, kin
 
 
 def _wall(
-    case: PartCase, sections: Sections | None, report: MeshReport | None, factor: float, ledger: Ledger
+    case: PartCase,
+    sections: Sections | None,
+    use: MeshUse | None,
+    report: MeshReport | None,
+    factor: float,
+    ledger: Ledger,
 ) -> float | None:
     """The thinnest wall (m): it says how hot and how fast to pour, never how large a riser must be."""
     if case.wall is not None:
         return case.wall
     if sections is not None:
         return sections.thinnest
-    if report is None:
+    if use is None or report is None:
         return None
-    return ledger.use(
-        "/part/wall",
-        None,
-        2.0 * report.volume / report.area * factor,
-        "length",
-        provenance="estimated",
-        source="ESTIMATED-BY-RULE",
-        note="twice volume over surface of the mesh: the mean of its walls; the thinnest may be thinner",
-        spread=0.5,
-    )
+    return wall_for_filling(use, report, factor, ledger)
