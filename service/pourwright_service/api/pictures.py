@@ -62,7 +62,9 @@ def png(piece: Slice) -> str:
         pen.line((x, y - 7, x, y + 7), colour, thick)
     line = height + SCALE + 3
     pen.text((left, line), "0", INK)
-    pen.text((whole.shape[1] // 2, line), f"right: {piece.right}  up: {piece.up}", INK, anchor="ma")
+    pen.text(
+        (whole.shape[1] // 2, line), f"to the right {piece.right},  upwards {piece.up}", INK, anchor="ma"
+    )
     pen.text((right, line), render(Say("{t}", t=(piece.end, "time"))), INK, anchor="ra")
     buffer = io.BytesIO()
     image.save(buffer, format="PNG", optimize=True)
