@@ -1,8 +1,8 @@
 """Until when liquid metal leads from a riser to each place of the casting."""
 
 from dataclasses import dataclass
-from typing import Any
 from itertools import product
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
