@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from itertools import product
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -46,7 +47,8 @@ def cut_off(found: FreezeMap, risers: tuple[int, ...]) -> tuple[CutOff, ...]:
     alone &= ~np.isin(found.owners, risers)
     pieces, _ = label(alone, np.ones((3, 3, 3)))
     pools = []
-    for number, box in enumerate(find_objects(pieces), start=1):
+    boxes: Any = find_objects(pieces)
+    for number, box in enumerate(boxes, start=1):
         inside = pieces[box] == number
         pools.append(_pool(found, box, inside, float(closed[box][inside].min())))
     return tuple(sorted(pools, key=lambda pool: (-pool.volume, pool.place)))
