@@ -101,7 +101,7 @@ def test_sections_and_map_are_compared(client: FlaskClient) -> None:
 
 
 def test_a_pocket_in_the_heaviest_place_spares_riser_metal(client: FlaskClient) -> None:
-    """The invented fairlead's pocket takes 12.8 cm^3 out of what freezes last: that freezes sooner (derived)."""
+    """The invented fairlead's pocket takes 12.8 cm^3 out of what freezes last (derived)."""
     plain, pocket = (plan(client, job(client, file)) for file in ("fairlead.stl", "fairlead_pocket.stl"))
     ends = [one["result"]["freeze_map"]["end"]["value"] for one in (plain, pocket)]
     assert ends[1] < 0.9 * ends[0]
