@@ -1,3 +1,4 @@
+import hashlib
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -6,7 +7,6 @@ import pytest
 from flask.testing import FlaskClient
 from werkzeug.test import TestResponse
 
-from pourwright_service.api.draw import FAIRLEAD
 from pourwright_service.app import create_app
 from pourwright_service.settings import Settings
 
@@ -29,8 +29,8 @@ def client(settings: Settings) -> FlaskClient:
 @pytest.fixture
 def yard(client: FlaskClient) -> FlaskClient:
     """The service with the invented boat yard's fairlead stored, under the id that examples name."""
-    mesh = Path(__file__).parents[2] / "deploy" / "scenario" / "fairlead.stl"
-    client.put(f"/v1/meshes/{FAIRLEAD}", data=mesh.read_bytes())
+    mesh = (Path(__file__).parents[2] / "deploy" / "scenario" / "fairlead.stl").read_bytes()
+    client.put(f"/v1/meshes/{hashlib.sha256(mesh).hexdigest()}", data=mesh)
     return client
 
 
