@@ -338,6 +338,15 @@ FAILING: dict[str, tuple[str, dict[str, Any]]] = {
             "cells": 15_000,
         },
     ),
+    "riser that does not touch the casting": (
+        "/v1/freeze-maps",
+        {
+            "mesh": {"id": FAIRLEAD, "length_unit": "mm", "up": "-z"},
+            **BRONZE,
+            "riser": {"diameter": "56 mm", "height": "56 mm", "at": ["0 mm", "80 mm", "0 mm"]},
+            "cells": 15_000,
+        },
+    ),
     "thin all over": ("/v1/pour-time", {"alloy": "356", "poured_mass": "1 kg", "thickness": "1.5 mm"}),
 }
 """Path and request by what is wrong with it."""

@@ -100,6 +100,21 @@ def test_sections_and_map_are_compared(client: FlaskClient) -> None:
     assert told["verdict"] == "warn"
 
 
+def test_a_riser_in_the_wrong_place_is_told_and_moved(client: FlaskClient) -> None:
+    aside = job(client, riser={"at": ["0 mm", "90 mm", "0 mm"]})
+    answer = plan(client, aside, "?remedies=all")
+    assert answer["result"]["freeze_map"]["riser_y"]["value"] == pytest.approx(90.0)
+    judged = check(answer, "map-feeds-casting")
+    assert judged is not None
+    assert judged["verdict"] == "warn"
+    (moved,) = [one for one in answer["remedies"] if "stand over what freezes last" in one["message"]]
+    after = plan(client, patched(aside, moved["patch"]))
+    assert abs(after["result"]["freeze_map"]["riser_y"]["value"]) < 5.0
+    mended = check(after, "map-feeds-casting")
+    assert mended is not None
+    assert mended["verdict"] == "pass"
+
+
 def test_a_pocket_in_the_heaviest_place_spares_riser_metal(client: FlaskClient) -> None:
     """The invented fairlead's pocket takes 12.8 cm^3 out of what freezes last (derived)."""
     plain, pocket = (plan(client, job(client, file)) for file in ("fairlead.stl", "fairlead_pocket.stl"))

@@ -132,6 +132,9 @@ class PlanRiserInput(TypedDict):
     """Whether its top is open; a closed one is covered by sand and adds to the lift."""
     several: NotRequired[bool]
     """Whether heavy sections that it cannot reach get risers of their own; they do unless told otherwise."""
+    at: NotRequired[Sequence[QuantityInput]]
+    """With a mesh, x, y and z in the axes of its file: on the freeze map the riser stands on the highest
+    metal over or under that place; left out, over the middle of what freezes last."""
 
 
 class ChargeWishesInput(TypedDict):

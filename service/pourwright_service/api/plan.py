@@ -28,6 +28,7 @@ from .pour_time import CarriedPotBody, PourTimeRequest
 from .registry import endpoint
 from .riser import RiserBody
 from .schemas import (
+    FINITE,
     AlloyField,
     Body,
     Choice,
@@ -126,6 +127,14 @@ class PlanRiserBody(RiserBody):
     open = Flag("Whether its top is open; a closed one is covered by sand and adds to the lift.")
     several = Flag(
         "Whether heavy sections that it cannot reach get risers of their own; they do unless told otherwise."
+    )
+    at = Quantities(
+        "length",
+        "With a mesh, x, y and z in the axes of its file: on the freeze map the riser stands on the highest "
+        "metal over or under that place; left out, over the middle of what freezes last.",
+        bound=FINITE,
+        min_items=3,
+        max_items=3,
     )
 
 

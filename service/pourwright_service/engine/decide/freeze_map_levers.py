@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from .freeze_maps import FreezeMapCase
 from .plan_map import CELLS
-from .remedies import Levers, Proposal, Slide, Trouble
+from .remedies import REMOVED, Change, Levers, Proposal, Slide, Switch, Trouble
 
 MM = 1e-3
 WIDER, TALLER = 4.0, 3.0
@@ -32,6 +32,16 @@ def _larger(trouble: Trouble) -> Iterator[Slide]:
         )
 
 
+OVER_THE_LAST = Switch(
+    checks=("riser-last-on-map", "map-feeds-casting"),
+    changes=(Change("/riser/at", REMOVED),),
+    words="Let the riser stand over what freezes last.",
+    only_if=("/riser/at",),
+)
+
 FREEZE_MAP = Levers(
-    levers=(Proposal(checks=("riser-last-on-map", "map-feeds-casting"), offers=_larger),),
+    levers=(
+        OVER_THE_LAST,
+        Proposal(checks=("riser-last-on-map", "map-feeds-casting"), offers=_larger),
+    ),
 )

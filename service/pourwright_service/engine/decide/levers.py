@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from .charge_levers import CHARGE, CHARGE_LEVERS
 from .draw_levers import TURN
-from .freeze_map_levers import FREEZE_MAP
+from .freeze_map_levers import FREEZE_MAP, OVER_THE_LAST
 from .freezing_levers import FREEZING, hotter
 from .gating_levers import GATING, GATING_LEVERS
 from .remedies import (
@@ -197,6 +197,7 @@ _PLAN = (
     Proposal(checks=("crucible-fits",), offers=_bigger_crucible),
     Proposal(checks=("riser-in-cope", "drag-deep-enough", "gating-head-left"), offers=_flask_heights),
     Proposal(checks=("flask-fits",), offers=_wider_flask),
+    OVER_THE_LAST,
     Slide(
         checks=("riser-last-on-map", "map-feeds-casting"),
         at="/riser/modulus_ratio",

@@ -104,11 +104,13 @@ class ShopCase:
 class PlanRiser(RiserShape):
     """A riser in a plan: ``position`` may also be ``none``; ``open`` means that no sand lies over it.
 
-    ``several`` lets heavy sections that it cannot reach have risers of their own.
+    ``several`` lets heavy sections that it cannot reach have risers of their own. ``at`` m, in the axes of
+    the mesh's file, is the place over which it stands on the freeze map.
     """
 
     open: bool | None = None
     several: bool | None = None
+    at: tuple[float, float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -104,7 +104,7 @@ def freeze_part(case: PlanCase, part: Part, metal: Metal, ledger: Ledger) -> Fro
     last = max(one.time for one in alone.frozen.values())
     with paused():
         told = equivalent_modulus(last, cooling_of(heat.inputs).mould_constant)
-    return _judged_on_map(frost, part, mapped, metal, heat, told)
+    return _judged_on_map(frost, part, mapped, metal, heat, told, case.riser.at)
 
 
 def _from_map(case: PlanCase, part: Part, mapped: Mapped, metal: Metal, heat: Heat, ledger: Ledger) -> Frost:
@@ -135,15 +135,21 @@ def _from_map(case: PlanCase, part: Part, mapped: Mapped, metal: Metal, heat: He
         fed = Fed(post=None, subject="/riser", shape=case.riser, choice=chosen, refused=None)
         found = chosen.assessment.checks if chosen.assessment is not None else ()
         frost = replace(frost, riser=chosen, risers=(fed,), checks=(*frost.checks, *found))
-    return _judged_on_map(frost, part, mapped, metal, heat, None)
+    return _judged_on_map(frost, part, mapped, metal, heat, None, case.riser.at)
 
 
 def _judged_on_map(
-    frost: Frost, part: Part, mapped: Mapped, metal: Metal, heat: Heat, sections_modulus: float | None
+    frost: Frost,
+    part: Part,
+    mapped: Mapped,
+    metal: Metal,
+    heat: Heat,
+    sections_modulus: float | None,
+    at: tuple[float, float, float] | None,
 ) -> Frost:
     """The riser set on the map, and what the map says of it and of the sections."""
     if part.mesh is not None and frost.riser is not None and frost.riser.decision is not None:
-        mapped = with_riser(part.mesh, part.factor, heat, metal, mapped, frost.riser)
+        mapped = with_riser(part.mesh, part.factor, heat, metal, mapped, frost.riser, at)
     found = map_checks(mapped, sections_modulus, only_riser=len(frost.standing) == 1)
     return replace(frost, mapped=mapped, checks=(*frost.checks, *found))
 

@@ -29,6 +29,9 @@ from .riser_choice import RiserChoice
 Floats = NDArray[np.float64]
 Point = tuple[float, float, float]
 
+MapRiser = tuple[float, float, Point | None]
+"""Diameter and height of a round riser (m), and the place it is wanted at, if it is."""
+
 MOST_REMEMBERED = 64
 
 CELLS = 64_000
@@ -136,9 +139,16 @@ def mapped_part(
 
 
 def with_riser(
-    use: MeshUse, factor: float, heat: Heat, metal: Metal, alone: Mapped, riser: RiserChoice
+    use: MeshUse,
+    factor: float,
+    heat: Heat,
+    metal: Metal,
+    alone: Mapped,
+    riser: RiserChoice,
+    at: Point | None,
 ) -> Mapped:
-    """The map with the riser standing over what freezes last; as it was where such a riser is not mapped.
+    """The map with the riser standing ``at`` a place of the file (m) or over what freezes last; as it was
+    where such a riser is not mapped.
 
     Mapped are plain and domed ones on the casting, without a sleeve, a neck or an insulated end.
     """
@@ -148,7 +158,7 @@ def with_riser(
     if decision is None or asked is None or not plain or inputs.sleeve_ratio != 1.0:
         return alone
     dome = decision.diameter / 3.0 if inputs.shape == "domed" else 0.0
-    size = (decision.diameter, decision.height + dome)
+    size = (decision.diameter, decision.height + dome, at)
     try:
         with paused():
             return _map(Shape(use.id, use.up, factor, use), *asked, size)
@@ -219,9 +229,7 @@ _REMEMBERED: dict[tuple[object, ...], Mapped] = {}
 """Findings by all that they follow from, without the meshes: remedies ask for the same map again."""
 
 
-def _map(
-    shape: Shape, metal: MapMetal, mould: MapMedium, constant: float, riser: tuple[float, float] | None
-) -> Mapped:
+def _map(shape: Shape, metal: MapMetal, mould: MapMedium, constant: float, riser: MapRiser | None) -> Mapped:
     """Findings of one map."""
     key = (shape.named, metal, mould, constant, riser)
     if key not in _REMEMBERED:
@@ -232,12 +240,13 @@ def _map(
 
 
 def _found(
-    shape: Shape, metal: MapMetal, mould: MapMedium, constant: float, riser: tuple[float, float] | None
+    shape: Shape, metal: MapMetal, mould: MapMedium, constant: float, riser: MapRiser | None
 ) -> Mapped:
     where = None
     if riser is not None:
         alone = _map(shape, metal, mould, constant, None)
-        where = alone.regions[0]
+        first = alone.regions[0]
+        where = riser[2] or (first.x, first.y, first.z)
     found, foot = made(shape, metal, mould, constant, riser, where, CELLS, "draft")
     if where is None:
         return told(found, last_regions(found, constant), shape.frame)
@@ -249,21 +258,21 @@ def made(
     metal: MapMetal,
     mould: MapMedium,
     constant: float,
-    riser: tuple[float, float] | None,
-    over: Region | None,
+    riser: MapRiser | None,
+    over: Point | None,
     cells: int,
     accuracy: Accuracy,
 ) -> tuple[FreezeMap, Point]:
     """One map in the frame of :attr:`Shape.frame`, and where the middle of the riser's foot stands.
 
-    ``riser``: its diameter and height (m), over the middle of ``over``. Raises MeshFault, NotFrozen.
+    The riser stands over or under the place ``over`` of the file (m). Raises MeshFault, NotFrozen.
     """
     casting = shape.frame.upright(shape.use.mesh.triangles * shape.factor)
     bodies, foot = [Body("casting", casting, metal)], (0.0, 0.0, 0.0)
     if riser is not None and over is not None:
-        x, y, _ = shape.frame.upright(np.array([[over.x, over.y, over.z]]))[0].tolist()
+        x, y, _ = shape.frame.upright(np.array([over]))[0].tolist()
         foot = foot_at(casting, x, y, riser[0])
-        bodies.append(Body("riser", prism(*riser, foot), metal))
+        bodies.append(Body("riser", prism(riser[0], riser[1], foot), metal))
     return freeze_map(bodies, mould, cells, mould_constant=constant, accuracy=accuracy), foot
 
 
