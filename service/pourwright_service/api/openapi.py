@@ -1,6 +1,7 @@
 """The OpenAPI 3.1 document, made from the same declarations that the routes are made from."""
 
-from typing import Any
+from collections.abc import Mapping
+from typing import Any, TypeVar
 
 from apispec import APISpec
 from apispec.ext.marshmallow import MarshmallowPlugin
@@ -21,7 +22,7 @@ from .openapi_parts import (
 )
 from .problems import PROBLEMS
 from .query import parameters as query_parameters
-from .registry import Endpoint, Registry, Resource
+from .registry import Call, Endpoint, Registry, Resource
 from .schemas import Body, Nested, Result, Variant
 from .unitdoc import COMPONENTS as QUANTITIES
 
@@ -117,11 +118,19 @@ class _Plugin(MarshmallowPlugin):
     Converter = _Converter
 
 
+C = TypeVar("C", bound=Call)
+
+
+def _by_path(calls: Mapping[str, C]) -> list[C]:
+    """Calls in an order that does not depend on which module was loaded first."""
+    return sorted(calls.values(), key=lambda call: (call.path, call.method))
+
+
 def document(registry: Registry) -> dict[str, Any]:
     """The whole document as JSON."""
     plugin = _Plugin(schema_name_resolver=lambda schema: type(schema).__name__)
     spec = APISpec("Pourwright", ENGINE_VERSION, "3.1.0", plugins=[plugin], info=_INFO)
-    used = dict.fromkeys(call.tag for call in (*registry.endpoints.values(), *registry.resources.values()))
+    used = dict.fromkeys(call.tag for call in (*_by_path(registry.endpoints), *_by_path(registry.resources)))
     for tag in used:
         spec.tag({"name": tag, "description": TAGS.get(tag, tag)})
     for name, shape in COMPONENTS.items():
@@ -133,12 +142,12 @@ def document(registry: Registry) -> dict[str, Any]:
     for name, scheme in SECURITY.items():
         spec.components.security_scheme(name, scheme)
     converter: Any = plugin.converter
-    for endpoint in registry.endpoints.values():
+    for endpoint in _by_path(registry.endpoints):
         request = converter.resolve_nested_schema(endpoint.request)
         result = converter.resolve_nested_schema(endpoint.answer)
         spec.components.schema(f"{endpoint.operation}_answer", answer_of(endpoint.summary, result))
         spec.path(endpoint.path, operations={endpoint.method.lower(): _calculation(endpoint, request)})
-    for resource in registry.resources.values():
+    for resource in _by_path(registry.resources):
         answer = converter.resolve_nested_schema(resource.answer) if resource.answer else None
         spec.path(resource.path, operations={resource.method.lower(): _resource(resource, answer)})
     made: dict[str, Any] = spec.to_dict()

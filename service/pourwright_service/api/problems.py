@@ -172,7 +172,7 @@ FAULTS: dict[str, str] = {
     "mesh_out_of_range": "a mesh of impossible size, or too far from its origin",
     "mesh_no_volume": "a mesh that encloses nothing",
     "mesh_tangled": "a mesh with too many triangles over one another to look through",
-    "mesh_too_thin": "a mesh whose walls are thinner than half a cell of a freeze map",
+    "mesh_too_thin": "a mesh whose walls are thinner than the cells of a freeze map",
     "mesh_not_closed": "a mesh with holes in so many places that its inside cannot be told",
 }
 """What the codes of single faults mean."""

@@ -128,11 +128,14 @@ def _substances(heat: Heat, metal: Metal, ledger: Ledger) -> tuple[MapMetal, Map
     if heat.medium is None or heat.inputs.metal is None:
         why = Say("A freeze map conducts heat through the mould: name its medium and the alloy.")
         raise MissingValue(ledger.lack("/mould/medium", why))
+    if heat.inputs.metal.solidus > heat.inputs.metal.liquidus:
+        why = Say("The solidus lies above the liquidus: which of the two is right?")
+        raise MissingValue(ledger.lack("/properties/solidus", why))
     for name in ("conductivity", "specific_heat"):
         metal.need(name, Say("A freeze map conducts heat through the metal as well."))
     found = substances_of(heat, metal)
     if found is None:
-        why = Say("A freeze map begins with the metal as hot as it fills the mould.")
+        why = Say("A freeze map begins with the mould full of liquid metal: pour hotter than the solidus.")
         raise MissingValue(ledger.lack("/pouring_temperature", why))
     return found
 
@@ -163,7 +166,12 @@ def _maps(
     further = further_bodies(case.bodies, frame, factor, hot, sand, ledger)
 
     def frozen(mould: Mould) -> FreezeMap:
-        return freeze_map(mould.bodies, sand, cells, mould_constant=constant, accuracy=accuracy)
+        made = freeze_map(mould.bodies, sand, cells, mould_constant=constant, accuracy=accuracy)
+        if not np.any(made.times > 0.0):
+            raise MeshFault(
+                "mesh_too_thin", "no cell is liquid when the mould is full, or none is mostly metal"
+            )
+        return made
 
     with paused():
         mould = without_risers(casting, hot, further)

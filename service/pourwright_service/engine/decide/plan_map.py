@@ -34,6 +34,9 @@ MapRiser = tuple[float, float, Point | None]
 
 MOST_REMEMBERED = 64
 
+LEAST_HOT = 1.0
+"""Kelvin above the solidus that metal has at least when it fills a mould that can be mapped."""
+
 CELLS = 64_000
 """Cells of a plan's draft, those of the mould included: enough to rank what freezes last."""
 
@@ -197,6 +200,8 @@ def substances_of(heat: Heat, metal: Metal) -> tuple[MapMetal, MapMedium, float]
         return None
     if metal.get("conductivity") is None or metal.get("specific_heat") is None:
         return None  # no map, and nothing to complain of: the plan does without
+    if not inputs.metal.solidus <= min(inputs.metal.liquidus, inputs.filled_temperature - LEAST_HOT):
+        return None
     hot, mould = metal_in_map(metal, inputs.filled_temperature), medium_in_map(heat.medium)
     with paused():
         constant = cooling_of(inputs).mould_constant
@@ -333,7 +338,7 @@ def _cut(pool: CutOff, frame: Frame) -> Cut:
 
 def told(found: FreezeMap, regions: Sequence[LastRegion], frame: Frame) -> Mapped:
     """The findings in the axes of the file. Raises MeshFault where no cell is mostly metal."""
-    if not regions:
+    if not regions or not found.end > 0.0:
         raise MeshFault("mesh_too_thin", "its walls are thinner than half a cell of the map")
     listed = []
     for one in regions[:REGIONS]:

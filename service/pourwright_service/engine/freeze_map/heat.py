@@ -115,6 +115,8 @@ def freeze(case: Conduction, accuracy: Accuracy = "normal") -> Frozen:
     longest = SAFETY / kernels.quickest(
         fields_along[0], fields_along[1], fields_along[2], cells[0], cells[1], least
     )
+    if not longest > 0.0:
+        raise NotFrozen("single precision cannot hold properties so far apart")
     started = _heat_inside(before, case.shape)
     if started >= 0.0:
         raise NotFrozen("the mould cannot take the heat: all together would stay above the solidus")

@@ -11,7 +11,7 @@ from ..formulas.freeze_map import mould_reach
 from ..geometry.voxel_grid import Block, Grid, block_round, grid_for, grid_round
 from ..geometry.voxels import VoxelQuality, measured, voxelise
 from .filling import fill
-from .heat import Accuracy, freeze
+from .heat import Accuracy, NotFrozen, freeze
 from .substances import Medium, Metal
 
 Floats = NDArray[np.float64]
@@ -22,6 +22,9 @@ COUNTED = 0.5
 
 FIRST_CELLS = 5000
 """Even cells of the first map, which only tells how long the freezing takes."""
+
+FARTHEST = 6.0
+"""The heat may spread into the mould by so many times the longest side of the bodies' box."""
 
 LATER = 1.2
 """A finer map may freeze so much later than the first one."""
@@ -95,12 +98,24 @@ def freeze_map(
     # No section is thicker than the least side of the box, nor freezes later than such a plate.
     widest = mould_constant * (float(np.min(high - low)) / 2.0) ** 2
     diffusivity = mould.conductivity / mould.heat_capacity
-    first = grid_round(block_round(low, high, FIRST_CELLS), mould_reach(diffusivity, widest))
+    reach = _checked(mould_reach(diffusivity, widest), low, high)
+    first = grid_round(block_round(low, high, FIRST_CELLS), reach)
     # Metal too thin for the first map's cells freezes no later than a plate as thick as they are.
     thin = mould_constant * (first.block.cell / 2.0) ** 2
     end = max(map_on(first, bodies, mould, "draft").end, min(thin, widest))
-    reach = mould_reach(diffusivity, LATER * end)
-    return map_on(grid_for(low, high, cells, reach), bodies, mould, accuracy)
+    reach = _checked(mould_reach(diffusivity, LATER * end), low, high)
+    try:
+        grid = grid_for(low, high, cells, reach)
+    except ValueError as fault:
+        raise NotFrozen(str(fault)) from fault
+    return map_on(grid, bodies, mould, accuracy)
+
+
+def _checked(reach: float, low: Floats, high: Floats) -> float:
+    """The reach of the heat (m), if a grid can hold it."""
+    if not reach <= FARTHEST * float(np.max(high - low)):
+        raise NotFrozen("the heat would spread too far into such a mould before the metal is solid")
+    return reach
 
 
 def map_on(grid: Grid, bodies: Sequence[Body], mould: Medium, accuracy: Accuracy = "normal") -> FreezeMap:
