@@ -15,9 +15,10 @@ if TYPE_CHECKING:
     from .models.charge import HeelInput, StockInput
     from .models.common import MouldInput, PropertiesInput
     from .models.gating import GatingWishesInput
-    from .models.plan import ChargeWishesInput, PartInput, PlanRiserInput, PourInput, ShopInput
+    from .models.plan import ChargeWishesInput, PartInput, PlanRiserInput, PourInput
     from .models.plan_result import PlanResult
     from .models.pour_time import CarriedPotInput
+    from .models.shop import ShopInput
     from .quantity import JsonObject, QuantityInput
 
 

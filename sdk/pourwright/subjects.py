@@ -20,6 +20,7 @@ from .freezing import FreezingCalls
 from .gating import GatingCalls
 from .health import HealthCalls
 from .limits import LimitsCalls
+from .melt import MeltCalls
 from .meshes import MeshesCalls
 from .plan import PlanCalls
 from .pour_time import PourTimeCalls
@@ -45,6 +46,7 @@ class Subjects(
     GatingCalls,
     HealthCalls,
     LimitsCalls,
+    MeltCalls,
     MeshesCalls,
     PlanCalls,
     PourTimeCalls,

@@ -54,7 +54,8 @@ RANGES: dict[str, tuple[float, float]] = {
     # kind -> what a figure of it can be at all, SI; common practice
     "temperature": (50.0, 5000.0),
     "temperature_difference": (1.0, 500.0),
-    "density": (500.0, 20000.0),
+    "density": (0.5, 20000.0),  # the lightest is a gas that is burnt
+    "heating_value": (1e7, 6e7),
     "specific_heat": (100.0, 5000.0),
     "latent_heat": (1e4, 6e6),
     "conductivity": (0.2, 450.0),

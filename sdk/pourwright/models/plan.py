@@ -14,6 +14,7 @@ from .gating import GatingWishesInput
 from .pour_time import CarriedPotInput
 from .riser import NeckInput, RiserFacesInput, SleeveInput
 from .sections import SectionInput
+from .shop import ShopInput
 
 
 class MeshUseInput(TypedDict):
@@ -159,55 +160,6 @@ class ChargeWishesInput(TypedDict):
     """Scrap and ingot are used in at least this mass or not at all; the default is 2 % of the melt."""
     smallest_addition: NotRequired[QuantityInput]
     """Pure metals and master alloys are used in at least this mass or not at all; the default is 5 g."""
-
-
-class CrucibleInput(TypedDict):
-    """A crucible, by what it holds; numbers of crucibles mean different things to different makers."""
-
-    name: str
-    """What you call it."""
-    brim_volume: QuantityInput
-    """What it holds full to the brim."""
-    mouth_diameter: NotRequired[QuantityInput]
-    """Diameter of its mouth."""
-    mass: NotRequired[QuantityInput]
-    """What it weighs empty."""
-
-
-class FlaskInput(TypedDict):
-    """A size of flask."""
-
-    length: QuantityInput
-    """Inner length."""
-    width: QuantityInput
-    """Inner width."""
-    heights: Sequence[QuantityInput]
-    """The heights it comes in."""
-    mass: NotRequired[QuantityInput]
-    """Mass of one box."""
-
-
-class ShopInput(TypedDict):
-    """What the workshop has, and how it works."""
-
-    crucibles: NotRequired[Sequence[CrucibleInput | JsonObject]]
-    """The crucibles."""
-    flasks: NotRequired[Sequence[FlaskInput | JsonObject]]
-    """The flasks."""
-    fullest_crucible: NotRequired[FractionInput]
-    """How full a crucible may be."""
-    sand_density: NotRequired[QuantityInput]
-    """Bulk density of rammed sand."""
-    core_density: NotRequired[QuantityInput]
-    """Bulk density of core sand."""
-    sand_wall: NotRequired[QuantityInput]
-    """Least sand between metal and flask."""
-    least_pig: NotRequired[FractionInput]
-    """Metal kept back, a share of what is poured."""
-    cope_safety_factor: NotRequired[float]
-    """Factor on the lift of the cope."""
-    fuel: NotRequired[str]
-    """What the furnace burns; 'electric' for none."""
 
 
 class PlanRequest(TypedDict):

@@ -9,13 +9,10 @@ from ..engine.decide.plan import decide_plan
 from ..engine.decide.plan_case import (
     ChargeWishes,
     CoreCase,
-    CrucibleCase,
-    FlaskCase,
     MeshUse,
     PartCase,
     PlanCase,
     PlanRiser,
-    ShopCase,
 )
 from ..engine.decide.pour_time import PourTimeWishes
 from ..engine.geometry.mesh import UPS
@@ -34,15 +31,14 @@ from .schemas import (
     Choice,
     Flag,
     Nested,
-    Number,
     Quantities,
     Quantity,
     Text,
     at_least,
     refused_at,
-    within,
 )
 from .sections import sections_field
+from .shop import ShopBody
 
 LENGTH_UNITS = {"mm": 1e-3, "cm": 1e-2, "m": 1.0, "in": 0.0254, "ft": 0.3048}
 
@@ -165,43 +161,6 @@ ChargeWishesBody: type[Body] = type(
         **_only(ChargeRequest, ChargeWishes),
     },
 )
-
-
-class CrucibleBody(Body):
-    """A crucible, by what it holds; numbers of crucibles mean different things to different makers."""
-
-    makes = CrucibleCase
-    name = Text("What you call it.", required=True)
-    brim_volume = Quantity("volume", "What it holds full to the brim.", required=True)
-    mouth_diameter = Quantity("length", "Diameter of its mouth.")
-    mass = Quantity("mass", "What it weighs empty.")
-
-
-class FlaskBody(Body):
-    """A size of flask."""
-
-    makes = FlaskCase
-    length = Quantity("length", "Inner length.", required=True)
-    width = Quantity("length", "Inner width.", required=True)
-    heights = Quantities("length", "The heights it comes in.", required=True, max_items=20)
-    mass = Quantity("mass", "Mass of one box.")
-
-
-class ShopBody(Body):
-    """What the workshop has, and how it works."""
-
-    makes = ShopCase
-    crucibles = Nested(CrucibleBody, "The crucibles.", many=True, max_items=50)
-    flasks = Nested(FlaskBody, "The flasks.", many=True, max_items=50)
-    fullest_crucible = Quantity(
-        "fraction", "How full a crucible may be.", bound=within(0.0, 1.0, low_open=True)
-    )
-    sand_density = Quantity("density", "Bulk density of rammed sand.")
-    core_density = Quantity("density", "Bulk density of core sand.")
-    sand_wall = Quantity("length", "Least sand between metal and flask.", bound=at_least(0.0))
-    least_pig = Quantity("fraction", "Metal kept back, a share of what is poured.", bound=within(0.0, 2.0))
-    cope_safety_factor = Number("Factor on the lift of the cope.", bound=within(1.0, 10.0))
-    fuel = Text("What the furnace burns; 'electric' for none.", longest=40)
 
 
 class PlanRequest(Body):

@@ -49,7 +49,7 @@ def say_quantity(value: float, kind: str, view: View) -> str:
         return digits(value)
     unit = _unit(value, kind, view.system)
     number = in_unit(value, unit)
-    if kind == "price":
+    if kind.endswith("price"):
         return f"{number:.2f} {view.currency}".rstrip() + unit.spelling
     if kind in ("temperature", "temperature_difference"):
         return f"{_whole(number)} {_pretty(unit)}"

@@ -252,6 +252,20 @@ DECLARED: dict[str, tuple[str, str, str, str]] = {
         "J = joule | kJ = kilojoule | MJ = megajoule | kWh = kilowatt_hour | Btu = Btu_it",
     ),
     "power": ("W", "kW", "Btu/h", "W = watt | kW = kilowatt | Btu/h = Btu_it/hour"),
+    "heating_value": (
+        "J/kg",
+        "MJ/kg",
+        "Btu/lb",
+        "J/kg = joule/kilogram | kJ/kg = kilojoule/kilogram | MJ/kg = megajoule/kilogram | "
+        "kWh/kg = kilowatt_hour/kilogram | Btu/lb = Btu_it/pound",
+    ),
+    "heat_transfer": (
+        "W/(m^2 K)",
+        "W/(m^2 K)",
+        "Btu/(h ft^2 degF)",
+        "W/(m^2 K) = watt/meter**2/kelvin | W/m^2/K = watt/meter**2/kelvin | "
+        "Btu/(h ft^2 degF) = Btu_it/hour/foot**2/delta_degF",
+    ),
     "concentration": (
         "kg/m^3",
         "mg/m^3",
@@ -260,6 +274,8 @@ DECLARED: dict[str, tuple[str, str, str, str]] = {
     ),
     "angle": ("rad", "deg", "deg", "deg = degree | rad = radian"),
     "price": ("/kg", "/kg", "/lb", "/kg = 1/kilogram | /g = 1/gram | /t = 1/metric_ton | /lb = 1/pound"),
+    "volume_price": ("/m^3", "/L", "/US gal", "/m^3 = 1/meter**3 | /L = 1/liter | /US gal = 1/gallon"),
+    "energy_price": ("/J", "/kWh", "/kWh", "/J = 1/joule | /MJ = 1/megajoule | /kWh = 1/kilowatt_hour"),
 }
 
 _SHARE = {"%": Unit("%", 1, 100)}

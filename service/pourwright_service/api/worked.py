@@ -27,6 +27,7 @@ SUBJECTS = {
     "gating": "gating",
     "pour-time": "pour_time",
     "charge": "charge",
+    "melt": "melt",
     "calibration": "calibration",
 }
 """Subject, as its page is called -> operation."""

@@ -12,6 +12,9 @@ from .heat import MouldCase
 from .pot import PotCase
 from .pour_time import PourTimeWishes
 from .riser_inputs import RiserShape
+from .shop import CrucibleCase as CrucibleCase
+from .shop import FlaskCase as FlaskCase
+from .shop import ShopCase as ShopCase
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,41 +66,6 @@ class PartCase:
     parting_area: float | None = None
     volume_in_cope: float | None = None
     cores: tuple[CoreCase, ...] = ()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CrucibleCase:
-    """A crucible: m^3 to the brim, m across the mouth, kg empty."""
-
-    name: str
-    brim_volume: float
-    mouth_diameter: float | None = None
-    mass: float | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FlaskCase:
-    """A size of flask with the heights it comes in, m; ``mass`` of one box, kg."""
-
-    length: float
-    width: float
-    heights: tuple[float, ...]
-    mass: float | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ShopCase:
-    """What the workshop has and how it works."""
-
-    crucibles: tuple[CrucibleCase, ...] = ()
-    flasks: tuple[FlaskCase, ...] = ()
-    fullest_crucible: float | None = None
-    sand_density: float | None = None
-    core_density: float | None = None
-    sand_wall: float | None = None
-    least_pig: float | None = None
-    cope_safety_factor: float | None = None
-    fuel: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

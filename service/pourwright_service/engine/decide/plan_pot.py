@@ -15,8 +15,7 @@ from .plan_case import PlanCase, ShopCase
 from .plan_freeze import Frost
 from .pot import PotCase, pot_result
 from .pour_time import FREEZING_SHARE
-
-FULLEST = 0.75
+from .shop import FULLEST
 
 
 def crucible_of(

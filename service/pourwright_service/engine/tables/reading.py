@@ -43,6 +43,7 @@ UNITS: dict[str, tuple[str, float, float]] = {
     "Btu/(lb degF)": ("specific_heat", 4186.8, 0.0),
     "cal/(g degC)": ("specific_heat", 4184.0, 0.0),
     "kJ/kg": ("latent_heat", 1000.0, 0.0),
+    "MJ/kg": ("heating_value", 1e6, 0.0),
     "W/(m K)": ("conductivity", 1.0, 0.0),
     "Btu/(ft h degF)": ("conductivity", 1.730734666, 0.0),
     "atm": ("pressure", 101325.0, 0.0),
