@@ -96,7 +96,7 @@ def choose_melt(case: MeltCase, metal: Metal, ledger: Ledger) -> Melted:
             case, furnace, fuel, start, pouring, 0.0 if pot is None else pot.mass, lump, ledger
         )
         done = assess_melt(inputs, fire)
-        result |= _furnace_told(inputs, done, fire)
+        result |= _furnace_told(done, fire)
         told, more = _fuel_told(case, furnace, fuel, inputs, done, start, ledger)
         result |= told
         checks = [*_judged(fire, done), *more, *checks]
@@ -153,7 +153,7 @@ def _heat_alone(result: dict[str, Any], inputs: MetalInputs) -> Say:
     )
 
 
-def _furnace_told(inputs: MetalInputs, done: MeltAssessment, fire: FurnaceInputs) -> dict[str, Any]:
+def _furnace_told(done: MeltAssessment, fire: FurnaceInputs) -> dict[str, Any]:
     return {
         "heat_content": done.heat_content,
         "metal_heat": done.metal_heat,
@@ -161,9 +161,7 @@ def _furnace_told(inputs: MetalInputs, done: MeltAssessment, fire: FurnaceInputs
         "crucible_heat": done.crucible_heat,
         "efficiency": dict(zip(("high", "likely", "low"), fire.efficiency, strict=True)),
         "first_heat": _heat_told(done.first, done.first_time, fire.heating_value),
-        "following_heat": _heat_told(done.next, done.next_time, fire.heating_value)
-        if inputs.heats > 1
-        else None,
+        "following_heat": _heat_told(done.next, done.next_time, fire.heating_value),
         "all_heats": _heat_told(done.all, done.all_time, fire.heating_value),
         "power_needed": _span(done.wanted_power),
         "last_lump_to_pouring": _span(done.last_lump_time),

@@ -26,8 +26,8 @@ SPECIFIC_HEAT = 2400.0
 STEEL = 470.0
 """J/(kg K) of the liquid and of steel, from memory."""
 
-TRANSFER = (9.0, 15.0)
-"""W/(m^2 K), air to liquid: 11 to 13 are implied by the table of draw-offs of 100 lb cylinders; still air
+TRANSFER = (8.0, 14.0)
+"""W/(m^2 K), air to liquid: 11 to 12 are implied by the table of draw-offs of 100 lb cylinders; still air
 and frost give less, wind gives more (from memory)."""
 
 GAS_PRESSURE = 100e3
@@ -92,7 +92,7 @@ def _inputs(
         case.heat_transfer_high,
         max(TRANSFER[1], low),
         "heat_transfer",
-        note="moving air; 11 to 13 are implied by the table of draw-offs",
+        note="moving air; 11 to 12 are implied by the table of draw-offs",
     )
     return BottleInputs(
         contents=contents,

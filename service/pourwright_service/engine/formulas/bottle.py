@@ -183,15 +183,15 @@ def cooling_constant(
     place="heat balance of the bottle, cooling from the air's temperature at a steady draw-off",
     valid={
         "lasting": at_least(0.0),
-        "time": within(1.0, 1e7),
-        "cooling_constant": within(1.0, 1e7),
+        "time": _POSITIVE,
+        "cooling_constant": _POSITIVE,
     },
 )
 def draw_off_for(lasting: KilogramPerSecond, time: Second, cooling_constant: Second) -> KilogramPerSecond:
     """Steady draw-off with which a bottle has just grown too cold after a while.
 
-    lasting: r_0, kg/s, at least 0, what it gives for ever. time: t, s, from 1 to 1e7. cooling_constant:
-    t_c, s, from 1 to 1e7. Returns r, kg/s. Source: DERIVED.
+    lasting: r_0, kg/s, at least 0, what it gives for ever. time: t, s, above 0. cooling_constant:
+    t_c, s, above 0. Returns r, kg/s. Source: DERIVED.
 
     >>> round(3600 * draw_off_for(4e-4, 1800.0, 6861.0), 2)
     6.24
