@@ -34,6 +34,7 @@ SUBJECTS = {
     "freeze-map": "where a mesh freezes last, by conduction cell by cell",
     "makes": "which alloys the stock can make",
     "melts": "the charges of several melts from one stock",
+    "melt": "heat, fuel, time and cost of a melt, and whether crucible and gas bottle do",
     "calibration": "what your own trials say of mould, risers, melting and contraction",
     "cooling-curve": "liquidus and solidus from the log of a sample cup",
 }

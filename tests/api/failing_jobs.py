@@ -59,7 +59,44 @@ def corner(fillet: str) -> list[dict[str, Any]]:
     return [{**wall, "name": "foot", "joins": [join]}, {**wall, "name": "upright"}]
 
 
+POTS = [
+    {"name": "small", "brim_volume": "0.5 L", "mass": "1.2 kg", "condition": "sound"},
+    {"name": "large", "brim_volume": "1.5 L", "mass": "2.4 kg", "condition": "sound"},
+]
+MELT = {"alloy": "C87300", "melt_mass": "4.2 kg", "pouring_temperature": "1150 degC"}
+
+
+def melted(shop: dict[str, Any], **more: Any) -> tuple[str, dict[str, Any]]:
+    """A melt of silicon bronze in some shop."""
+    return "/v1/melt", {**MELT, **more, "shop": shop}
+
+
 FAILING: dict[str, tuple[str, dict[str, Any]]] = {
+    "crucible too small": melted({"crucibles": POTS}, crucible="small"),
+    "cracked crucible": melted(
+        {"crucibles": [POTS[1], {**POTS[1], "name": "old", "condition": "cracked"}]}, crucible="old"
+    ),
+    "crucible too heavy": melted({"crucibles": POTS}, melt_mass="7.5 kg"),
+    "burner too weak": melted({"furnace": {"fuel": "propane", "power": "1 kW"}}),
+    "too little time": melted({"furnace": {"fuel": "propane", "power": "10 kW"}}, time="20 min"),
+    "gas runs out": melted(
+        {"furnace": {"fuel": "propane", "power": "20 kW"}, "bottle": {"contents": "0.4 kg"}}
+    ),
+    "gas runs out, weighed": melted(
+        {"furnace": {"fuel": "propane", "power": "20 kW"}, "bottle": {"weight": "11.9 kg", "tare": "11.5 kg"}}
+    ),
+    "bottle grows cold": melted(
+        {
+            "furnace": {"fuel": "propane", "power": "60 kW"},
+            "bottle": {"contents": "5 kg", "gas_pressure": "3 bar"},
+        },
+        melt_mass="10 kg",
+        start_temperature="0 degC",
+    ),
+    "more poured than melted": melted({}, poured_mass="5 kg"),
+    "too few ingot moulds": melted(
+        {"ingot_moulds": [{"name": "bar", "volume": "0.1 L", "count": 1}]}, poured_mass="1 kg"
+    ),
     "web between boss and hub": ("/v1/freezing", {"mould_constant": "4 min/cm^2", "sections": CHAIN}),
     "poured too cold": ("/v1/freezing", {**BRONZE, "sections": [SLAB], "pouring_temperature": "900 degC"}),
     "poured too hot": ("/v1/freezing", {**BRONZE, "sections": [SLAB], "pouring_temperature": "1300 degC"}),

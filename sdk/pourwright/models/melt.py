@@ -278,7 +278,8 @@ class MeltRestResult:
 
 
 MeltResultFuel: TypeAlias = (
-    Literal["propane", "natural gas", "oil", "diesel", "charcoal", "coke", "electric", "induction"] | None
+    Literal["propane", "natural gas", "oil", "diesel", "charcoal", "coke", "electric", "induction"]
+    | None
 )
 
 
