@@ -90,7 +90,7 @@ FAILING: dict[str, tuple[str, dict[str, Any]]] = {
             "furnace": {"fuel": "propane", "power": "60 kW"},
             "bottle": {"contents": "5 kg", "gas_pressure": "3 bar"},
         },
-        melt_mass="10 kg",
+        melt_mass="5 kg",
         start_temperature="0 degC",
     ),
     "more poured than melted": melted({}, poured_mass="5 kg"),

@@ -159,26 +159,33 @@ def test_the_assessment_takes_arrays() -> None:
 # --- the bottle -------------------------------------------------------------------------------
 
 
-def test_the_bottle_cools_as_a_solver_finds_it() -> None:
-    """Second way: the heat balance of the bottle stepped through, wall and contents as assessed: drawn at
-    what is told for the time, it has just come to the coldest."""
-    done = assess_bottle(BOTTLE)
+@pytest.mark.parametrize("transfer", BOTTLE.heat_transfer)
+@pytest.mark.parametrize("time", [300.0, 2400.0, 20000.0])
+def test_the_interval_holds_what_a_solver_finds(transfer: float, time: float) -> None:
+    """Second way: the bottle's heat balance with its liquid boiling away and its wall laid bare, stepped
+    through. At the low end of what it is said to give it is not yet too cold, at the high end it is."""
+    inputs = replace(BOTTLE, time=time)
+    done = assess_bottle(inputs)
     assert done.over_time is not None
-    area = 4.0 * done.left / (503.0 * 0.3) + np.pi * 0.3**2 / 4.0
-    heat = 0.5 * (8.0 + done.left) * 2400.0 + 10.0 * 470.0
-    for transfer, flow in zip(BOTTLE.heat_transfer, done.over_time, strict=True):
 
-        def rate(_: float, now: np.ndarray, transfer: float = transfer, flow: float = flow) -> np.ndarray:
-            return (transfer * area * (288.0 - now) - flow * 428e3) / heat
+    def end(flow: float) -> float:
+        def rate(seconds: float, now: np.ndarray) -> np.ndarray:
+            liquid = 8.0 - inputs.drawn * seconds / time
+            wall = transfer * (4.0 * liquid / (503.0 * 0.3) + np.pi * 0.3**2 / 4.0)
+            return (wall * (288.0 - now) - flow * 428e3) / (liquid * 2400.0 + 10.0 * 470.0)
 
-        end = solve_ivp(rate, (0.0, 2400.0), [288.0], rtol=1e-10, atol=1e-10).y[0, -1]
-        assert end == pytest.approx(done.coldest, abs=1e-4)
+        return float(solve_ivp(rate, (0.0, time), [288.0], rtol=1e-9, atol=1e-9).y[0, -1])
+
+    low, high = done.over_time
+    assert end(low) >= done.coldest - 1e-4
+    assert end(high) <= done.coldest + 1e-4
 
 
 def test_a_bottle_gives_more_in_a_short_time_than_for_ever() -> None:
     flows = [assess_bottle(replace(BOTTLE, time=time)).over_time for time in (60.0, 600.0, 6e4, 6e7)]
     low = [flow[0] for flow in flows if flow is not None]
     assert low == sorted(low, reverse=True)
+    assert len(low) == 4
     assert low[-1] == pytest.approx(assess_bottle(BOTTLE).lasting[0], rel=1e-6)
 
 

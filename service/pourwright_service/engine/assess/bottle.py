@@ -1,7 +1,8 @@
 """Given bottles of propane and what is drawn from them: how much is left, how long they stay warm enough.
 
-Forward only. The wall is taken as wetted by what is left at the end, which is the least; liquid and steel
-give their own heat too, counted with the mean of the contents.
+Forward only. What a bottle gives is an interval: at its low end, little heat comes through the wall that
+what is left at the end still wets, and that liquid alone gives its own heat; at its high end much comes
+through the wall of the bottle as it stands at first, and all of its liquid and steel give theirs.
 """
 
 from dataclasses import dataclass
@@ -82,15 +83,16 @@ def assess_bottle(inputs: BottleInputs) -> BottleAssessment:
         1.0 + inputs.gas_pressure / ATMOSPHERE,
         inputs.latent_heat,
     )
-    area = formulas.wetted_area(left, inputs.density, inputs.diameter)
     drop = float(np.maximum(0.0, inputs.start_temperature - coldest))
-    mean = 0.5 * (inputs.contents + left)
     lasting, constants = [], []
-    for transfer in inputs.heat_transfer:
+    least = float(np.maximum(left, LEAST_LEFT))
+    ends = ((least, 0.0), (inputs.contents, inputs.shell_mass))
+    for transfer, (liquid, shell) in zip(inputs.heat_transfer, ends, strict=True):
+        area = formulas.wetted_area(liquid, inputs.density, inputs.diameter)
         lasting.append(formulas.lasting_draw_off(transfer, area, drop, inputs.latent_heat))
         constants.append(
             formulas.cooling_constant(
-                mean, inputs.specific_heat, inputs.shell_mass, inputs.shell_specific_heat, transfer, area
+                liquid, inputs.specific_heat, shell, inputs.shell_specific_heat, transfer, area
             )
         )
     draw_off = over = None
