@@ -147,6 +147,22 @@ def test_the_last_lump_is_a_melt_when_it_is_all_and_superheat_when_it_is_none() 
         assert time == pytest.approx(wanted / (0.15 * 30e3), rel=1e-12)
 
 
+def test_the_last_lump_follows_from_how_the_scrap_is_topped_up() -> None:
+    """Equal shares of what does not go in at first; a tenth of the heat where nothing is known of it."""
+    plain = {default.pointer: default.value for default in ask().defaults}
+    assert plain["/last_lump"] == pytest.approx(0.42)
+    loose = ask(form="cuttings")
+    scrap = loose.result["scrap"]
+    told = {default.pointer: default.value for default in loose.defaults}
+    assert scrap["charges"] > 2
+    assert told["/last_lump"] == pytest.approx((4.2 - scrap["first_charge"]) / (scrap["charges"] - 1))
+    whole = ask(bulk_density=9000.0)
+    assert whole.result["scrap"]["charges"] == 1
+    assert whole.result["last_lump_to_pouring"] == pytest.approx(
+        {end: whole.result["following_heat"]["time"][end] for end in ("low", "likely", "high")}
+    )
+
+
 def test_the_assessment_takes_arrays() -> None:
     """The sampler's way: many masses at once give what each gives alone."""
     masses: Any = np.array([1.0, 2.0, 5.0])

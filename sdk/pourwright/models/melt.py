@@ -278,8 +278,7 @@ class MeltRestResult:
 
 
 MeltResultFuel: TypeAlias = (
-    Literal["propane", "natural gas", "oil", "diesel", "charcoal", "coke", "electric", "induction"]
-    | None
+    Literal["propane", "natural gas", "oil", "diesel", "charcoal", "coke", "electric", "induction"] | None
 )
 
 

@@ -91,7 +91,7 @@ def choose_melt(case: MeltCase, metal: Metal, ledger: Ledger) -> Melted:
         checks += found
     message = _heat_alone(result, inputs)
     if furnace is not None and fuel is not None:
-        lump = _last_lump(case, inputs.mass, bulk)
+        lump = _last_lump(case, inputs.mass, bulk, ledger)
         fire = furnace_inputs(
             case, furnace, fuel, start, pouring, 0.0 if pot is None else pot.mass, lump, ledger
         )
@@ -131,14 +131,34 @@ def _bulk(
     }
 
 
-def _last_lump(case: MeltCase, mass: float, bulk: dict[str, Any] | None) -> float:
+LAST_LUMP = 0.1
+"""The last lump where nothing is known of the charge, a share of a heat."""
+
+
+def _last_lump(case: MeltCase, mass: float, bulk: dict[str, Any] | None, ledger: Ledger) -> float:
     """Mass of what goes in last (kg): given, or an equal share of what the pot does not take at first."""
     if case.last_lump is not None:
         return min(case.last_lump, mass)
-    if bulk is None or not bulk["charges"]:
-        return 0.0 if bulk is None else mass
-    charges = bulk["charges"]
-    return float(mass if charges == 1 else (mass - bulk["first_charge"]) / (charges - 1))
+    charges = None if bulk is None else bulk["charges"]
+    if bulk is None or charges is None:
+        return ledger.use(
+            "/last_lump",
+            None,
+            LAST_LUMP * mass,
+            "mass",
+            provenance="common practice",
+            source="COMMON-PRACTICE",
+            note="a tenth of a heat",
+        )
+    return ledger.use(
+        "/last_lump",
+        None,
+        float(mass if charges == 1 else (mass - bulk["first_charge"]) / (charges - 1)),
+        "mass",
+        provenance="computed",
+        source="DERIVED",
+        note="what does not go in at first, in equal shares" if charges > 1 else "all goes in at once",
+    )
 
 
 def _heat_alone(result: dict[str, Any], inputs: MetalInputs) -> Say:
