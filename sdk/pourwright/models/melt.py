@@ -277,11 +277,6 @@ class MeltRestResult:
     """What no ingot mould takes."""
 
 
-MeltResultFuel: TypeAlias = (
-    Literal["propane", "natural gas", "oil", "diesel", "charcoal", "coke", "electric", "induction"] | None
-)
-
-
 @dataclass(frozen=True, slots=True)
 class MeltResult:
     """Heat, fuel, time and cost; crucible, bottle and rest."""
@@ -304,8 +299,8 @@ class MeltResult:
     """What a cold crucible takes up."""
     efficiency: MeltEfficiencyResult | None
     """Share of the heat paid for that reaches the metal."""
-    fuel: MeltResultFuel
-    """What heats it."""
+    fuel: str | None
+    """What heats it, one of those of shop.furnace.fuel."""
     first_heat: MeltHeatResult | None
     """The first heat, with a cold lining unless the furnace is hot."""
     following_heat: MeltHeatResult | None

@@ -5,7 +5,7 @@ from typing import Any
 from ..engine.answer import Answer
 from ..engine.decide.melt import MeltCase, decide_melt
 from ..engine.decide.melt_levers import MELT
-from ..engine.tables.melting import FUELS, SCRAP_FORMS
+from ..engine.tables.melting import SCRAP_FORMS
 from .common import PropertiesBody
 from .registry import endpoint
 from .schemas import (
@@ -184,7 +184,7 @@ class MeltResult(Result):
     lining_heat = Quantity("energy", "What a cold lining takes up in the first heat.", bound=at_least(0.0))
     crucible_heat = Quantity("energy", "What a cold crucible takes up.", bound=at_least(0.0))
     efficiency = Nested(MeltEfficiencyResult, "Share of the heat paid for that reaches the metal.")
-    fuel = Choice(tuple(FUELS), "What heats it.")
+    fuel = Text("What heats it, one of those of shop.furnace.fuel.")
     first_heat = Nested(MeltHeatResult, "The first heat, with a cold lining unless the furnace is hot.")
     following_heat = Nested(MeltHeatResult, "Each following heat, in a hot furnace.")
     all_heats = Nested(MeltHeatResult, "All heats together.")
