@@ -92,7 +92,11 @@ def _parser() -> argparse.ArgumentParser:
     common.add_argument(
         "--mend", action="store_true", help="while checks fail, make the change that is offered and ask again"
     )
-    common.add_argument("--save", metavar="FILE", help="with --mend: write the mended request there")
+    common.add_argument(
+        "--save",
+        metavar="FILE",
+        help="with --mend: write the mended request there (JSON; TOML for FILE.toml)",
+    )
     parser = _Parser(
         prog="python -m pourwright",
         description="Plan a sand casting before any metal is melted.",
@@ -128,7 +132,7 @@ def _add_tables(commands: Any, every: argparse.ArgumentParser) -> None:
     alloys.add_argument(
         "--below", dest="pours_below", metavar="TEMPERATURE", help="can be poured there, as '1100 degC'"
     )
-    alloys.add_argument("--no-lead", action="store_true", help="no lead beyond a trace")
+    alloys.add_argument("--no-lead", action="store_true", help="no lead beyond a trace; some: --lead-at-most")
     alloys.add_argument("--lead-at-most", metavar="SHARE", help="no more lead than this, as '0.25 %%'")
     alloys.add_argument("--no-zinc-fume", action="store_true", help="no zinc beyond a trace, or poured cool")
     alloys.add_argument(

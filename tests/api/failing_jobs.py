@@ -384,6 +384,19 @@ FAILING: dict[str, tuple[str, dict[str, Any]]] = {
             "cells": 15_000,
         },
     ),
+    "two melts and too little for the first": (
+        "/v1/charge/melts",
+        {
+            "melts": [
+                {"name": "bronze", "alloy": "C87300", "melt_mass": "2 kg"},
+                {"name": "copper", "alloy": "C81100", "melt_mass": "2 kg"},
+            ],
+            "stock": [
+                {"name": "pipe", "composition_percent": {"Cu": 99.9, "P": 0.02}, "available": "3 kg"},
+                {"name": "ingot", "alloy": "C87300", "available": "1 kg"},
+            ],
+        },
+    ),
     "thin all over": ("/v1/pour-time", {"alloy": "356", "poured_mass": "1 kg", "thickness": "1.5 mm"}),
 }
 """Path and request by what is wrong with it."""

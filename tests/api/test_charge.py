@@ -5,9 +5,12 @@ from typing import Any
 import pytest
 from flask.testing import FlaskClient
 
+from pourwright.patch import patched
 from pourwright_service.api.charge import CONDITIONS, FORMS, ChargeRequest
 from pourwright_service.engine.decide.charge import ChargeCase, decide_charge
 from pourwright_service.engine.tables.hazards import find_forms
+
+from .failing_jobs import FAILING
 
 REQUEST: dict[str, Any] = {
     "alloy": "C87300",
@@ -278,3 +281,37 @@ def test_makes_and_melts_refuse_where_it_stands(
     sent = {**(BUCKET if path.endswith("makes") else MELTS), **changed}
     refusal = post(client, path, sent, 422)
     assert (pointer, code) in {(error["pointer"], error["code"]) for error in refusal["errors"]}
+
+
+def test_melts_say_what_to_buy_and_what_is_within_reach(client: FlaskClient) -> None:
+    path, request = FAILING["two melts and too little for the first"]
+    answer = client.post(path, json=request).get_json()
+    assert answer["verdict"] == "fail"
+    assert answer["result"]["melts"][0]["purchase"]
+    assert not answer["result"]["melts"][1]["purchase"]
+    assert "To mend that, buy" in answer["message"]
+    for remedy in answer["remedies"]:
+        again = client.post(path, json=patched(request, remedy["patch"])).get_json()
+        assert again["verdict"] in ("pass", "warn", "unknown"), remedy["message"]
+    paths = [remedy["patch"][0]["path"] for remedy in answer["remedies"]]
+    assert {"/stock/-", "/melts/0/melt_mass"} <= set(paths)
+
+
+def test_a_neighbours_composition_is_never_taken_for_ones_own(client: FlaskClient) -> None:
+    stock = [{"name": "window frames", "alloy": "6063", "available": "2 kg"}]
+    answer = client.post("/v1/charge", json={"alloy": "6061", "melt_mass": "1 kg", "stock": stock}).get_json()
+    assert answer["missing"][0]["pointer"] == "/stock/0/composition_percent"
+    assert "6061" in answer["missing"][0]["message"]
+
+
+def test_the_best_that_a_stock_makes_come_with_their_charge(client: FlaskClient) -> None:
+    frames = {"Al": 98.6, "Mg": 0.6, "Si": 0.4, "Fe": 0.2}
+    stock = [
+        {"name": "taps", "alloy": "C36000", "available": "4 kg"},
+        {"name": "frames", "composition_percent": frames, "available": "2 kg"},
+    ]
+    answer = client.post("/v1/charge/makes", json={"stock": stock}).get_json()
+    made = {line["alloy"]: line for line in answer["result"]["makes"]}
+    assert not made["C36000"]["certain"]
+    assert made["C36000"]["charge"][0]["item"] == "taps"
+    assert all(line["charge"] for line in answer["result"]["makes"][:5])

@@ -3,14 +3,17 @@
 import io
 import json
 import sys
+import tomllib
 from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from pourwright.__main__ import main
 from pourwright.terminal.figures import shown
-from pourwright.terminal.files import BadFile, read_job
+from pourwright.terminal.files import BadFile, read_job, toml_text, write_job
 from pourwright.terminal.layout import pairs, table
 from pourwright.terminal.results import result_lines
 from tests.live_service import Reply, Scripted
@@ -289,3 +292,27 @@ def test_a_terminal_without_the_letters(
     script.replies = [Reply(body={**ANSWER, "message": message})]
     assert main(["freezing", job(tmp_path, {}), "--url", script.url]) == 0
     assert raw.getvalue().startswith(b"PASS: Pour at 1107 deg C over 5 cm^2 +/- 2 % ?.\n")
+
+
+@given(
+    job=st.recursive(
+        st.one_of(
+            st.booleans(),
+            st.integers(-(2**60), 2**60),
+            st.floats(allow_nan=False, allow_infinity=False),
+            st.text(),
+        ),
+        lambda inner: st.one_of(st.lists(inner, max_size=3), st.dictionaries(st.text(), inner, max_size=3)),
+        max_leaves=12,
+    ).map(lambda value: {"job": value, "part": {"sections": [{"name": value}, {}]}})
+)
+def test_a_request_saved_as_toml_reads_back_the_same(job: dict[str, Any]) -> None:
+    assert tomllib.loads(toml_text(job)) == job
+
+
+def test_a_mended_request_is_saved_in_the_format_that_its_name_says(tmp_path: Path) -> None:
+    job = {"alloy": "A356", "part": {"sections": [{"name": "plate"}]}, "stock": [{"name": "old pistons"}]}
+    for name in ("job.toml", "job.json"):
+        write_job(job, str(tmp_path / name))
+        assert read_job(str(tmp_path / name))[0] == job
+    assert "[[stock]]" in (tmp_path / "job.toml").read_text()

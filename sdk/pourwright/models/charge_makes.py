@@ -77,7 +77,7 @@ class MakesLine:
     binding: tuple[LimitLine, ...] | None
     """Limits that it lies on: they keep the rest of the stock out."""
     charge: tuple[UseLine, ...] | None
-    """What is charged; null where whole pieces and smallest lots were left aside."""
+    """What is charged; null beyond the best few that are worked out whole."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Literal, NotRequired, TypedDict
 
 from ..quantity import JsonObject, Quantity, QuantityInput
-from .charge import ChargeLine, ElementLine, LimitLine, StockInput
+from .charge import ChargeLine, ElementLine, LimitLine, PurchaseLine, StockInput
 from .charge_makes import UseLine
 
 
@@ -78,6 +78,9 @@ class MeltLine:
     """The melt by element, the richest first."""
     binding: tuple[LimitLine, ...] | None
     """Limits that it lies on or, where it is the nearest, breaks."""
+    purchase: tuple[PurchaseLine, ...] | None
+    """Where the stock does not make it: the smallest purchase that does, beside what the other melts leave;
+    prices are not known here."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -80,7 +80,7 @@ def melts_lines(result: MeltsResult, width: int) -> list[str]:
 _OUTCOMES = {
     "robust": "within its limits for certain",
     "nominal": "within its limits at middle recoveries",
-    "short": "within its limits, but too little of it",
+    "short": "too little of it",
     "nearest": "out of its limits; this is the nearest",
     "none": "nothing to charge",
 }

@@ -69,7 +69,8 @@ def _cost(cost: Any, name: str) -> str:
         return ""
     size = {**cost, "value": abs(value)} if isinstance(cost, dict) else abs(value)
     word = "more" if value > 0 else "less"
-    return f"{shown(size)} {word}" if name == "money" else f"{shown(size)} {word} {name}"
+    what = {"money": "", "metal": " metal to melt"}.get(name, f" {name}")
+    return f"{shown(size)} {word}{what}"
 
 
 def missing_lines(missing: list[Json], said: str, width: int) -> list[str]:

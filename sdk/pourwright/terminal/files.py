@@ -37,11 +37,46 @@ def read_job(name: str) -> tuple[dict[str, Any], Path]:
 
 
 def write_job(job: dict[str, Any], name: str) -> None:
-    """Write a request as JSON."""
+    """Write a request as JSON, or as TOML where the file is called so."""
+    path = Path(name)
+    toml = path.suffix.casefold() == ".toml"
+    text = toml_text(job) if toml else json.dumps(job, indent=1, ensure_ascii=False) + "\n"
     try:
-        Path(name).write_text(json.dumps(job, indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
+        path.write_text(text, encoding="utf-8")
     except OSError as error:
         raise BadFile(f"{name} cannot be written: {error.strerror}") from error
+
+
+def toml_text(job: dict[str, Any]) -> str:
+    """A request as TOML: what is plain first, then a table for each object and for each of a list of them."""
+    plain, tables = [], []
+    for key, value in job.items():
+        if isinstance(value, dict) and value:
+            tables += ["", f"[{_toml_key(key)}]", *_toml_lines(value)]
+        elif isinstance(value, list) and value and all(isinstance(item, dict) for item in value):
+            for item in value:
+                tables += ["", f"[[{_toml_key(key)}]]", *_toml_lines(item)]
+        else:
+            plain.append(f"{_toml_key(key)} = {_toml_value(value)}")
+    return "\n".join([*plain, *tables]).strip("\n") + "\n"
+
+
+def _toml_lines(table: dict[str, Any]) -> list[str]:
+    return [f"{_toml_key(key)} = {_toml_value(value)}" for key, value in table.items()]
+
+
+def _toml_key(key: str) -> str:
+    bare = key.isascii() and key.replace("-", "").replace("_", "").isalnum()
+    return key if bare else _toml_value(key)
+
+
+def _toml_value(value: Any) -> str:
+    """One value on one line. A string of TOML is one of JSON, but for the delete character."""
+    if isinstance(value, dict):
+        return "{" + ", ".join(_toml_lines(value)) + "}"
+    if isinstance(value, list):
+        return "[" + ", ".join(map(_toml_value, value)) + "]"
+    return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007F")
 
 
 def _is_toml(kind: str, text: str) -> bool:

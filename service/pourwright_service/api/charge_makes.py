@@ -114,7 +114,7 @@ class MakesLine(Result):
     cost_per_mass = Quantity("price", "Cost by mass of the melt; null where a price is unknown.")
     binding = Nested(LimitLine, "Limits that it lies on: they keep the rest of the stock out.", many=True)
     charge = Nested(
-        UseLine, "What is charged; null where whole pieces and smallest lots were left aside.", many=True
+        UseLine, "What is charged; null beyond the best few that are worked out whole.", many=True
     )
 
 

@@ -3,8 +3,9 @@
 from typing import Any
 
 from ..engine.answer import Answer
+from ..engine.decide import levers
 from ..engine.decide.charge_melts import MeltCase, MeltsCase, decide_melts
-from .charge import RECOVERY, REST, ChargeLine, ElementLine, LimitLine, StockBody
+from .charge import RECOVERY, REST, ChargeLine, ElementLine, LimitLine, PurchaseLine, StockBody
 from .charge_makes import UseLine, nothing_decided
 from .registry import endpoint
 from .schemas import (
@@ -106,6 +107,12 @@ class MeltLine(Result):
     charge = Nested(ChargeLine, "What is charged, in the order of the stock.", many=True)
     composition = Nested(ElementLine, "The melt by element, the richest first.", many=True)
     binding = Nested(LimitLine, "Limits that it lies on or, where it is the nearest, breaks.", many=True)
+    purchase = Nested(
+        PurchaseLine,
+        "Where the stock does not make it: the smallest purchase that does, beside what the other melts "
+        "leave; prices are not known here.",
+        many=True,
+    )
 
 
 class MeltsResult(Result):
@@ -139,6 +146,7 @@ class MeltsResult(Result):
     ),
     request=MeltsRequest,
     answer=MeltsResult,
+    levers=levers.MELTS,
     examples={
         "silicon bronze and copper from one bench": {
             "currency": "EUR",

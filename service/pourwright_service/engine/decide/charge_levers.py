@@ -38,8 +38,12 @@ def _result(trouble: Trouble) -> Mapping[str, Any]:
 def _bought(trouble: Trouble) -> Iterator[Offer]:
     """The smallest purchase that does, added to the stock."""
     purchase: Sequence[Purchase] = _result(trouble).get("purchase") or ()
-    if not purchase:
-        return
+    if purchase:
+        yield from bought(purchase)
+
+
+def bought(purchase: Sequence[Purchase]) -> Iterator[Offer]:
+    """A purchase added to the stock."""
     changes, parts, words = [], {}, []
     for number, item in enumerate(purchase):
         stock = item.as_stock()

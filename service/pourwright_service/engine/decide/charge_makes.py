@@ -126,7 +126,9 @@ def decide_makes(case: MakesCase) -> Answer:
     result = {
         "margin": margin,
         "stock_mass": total,
-        "makes": [_makes_line(one, total, case.melt_mass) for one in made],
+        "makes": [
+            _makes_line(one, total, case.melt_mass, told=place < whole) for place, one in enumerate(made)
+        ],
         "cannot": [_fails_line(one) for one in sorted(failed, key=lambda one: one.alloy)],
     }
     return answer(ledger, result, [], *_sentence(case, made, len(made) + len(failed), total))
@@ -284,7 +286,7 @@ def _rank(made: Makes, wanted: float | None) -> tuple[bool, float, float, str]:
     return not made.certain, -round(reached, 6), np.inf if np.isnan(cost) else round(cost, 6), made.alloy
 
 
-def _makes_line(made: Makes, total: float | None, wanted: float | None) -> dict[str, Any]:
+def _makes_line(made: Makes, total: float | None, wanted: float | None, *, told: bool) -> dict[str, Any]:
     inputs = made.inputs
     return {
         "alloy": made.alloy,
@@ -302,7 +304,7 @@ def _makes_line(made: Makes, total: float | None, wanted: float | None) -> dict[
             {"item": inputs.items[k], "place": inputs.places[k], "mass": float(made.masses[k])}
             for k in sorted(np.flatnonzero(made.masses > 0.0), key=lambda k: inputs.places[k])
         ]
-        if made.whole
+        if told
         else None,
     }
 

@@ -22,7 +22,9 @@ from .charge import choose_charge
 from .charge_answer import charge_lines, composition_lines, listed, side_line
 from .charge_case import ChargeCase, Ranges, StockItem
 from .charge_matrices import PARTS, Program, assemble, touched_limits, widen
+from .charge_melts_mend import purchase_for
 from .charge_mend import WORTHWHILE
+from .charge_purchase import Purchase
 from .charge_relax import cost_of
 from .charge_solve import SearchStopped, solve, solved
 from .charge_stock import known_stock, prepare_charge
@@ -103,6 +105,7 @@ def decide_melts(case: MeltsCase) -> Answer:
     melted = choose_melts(names, inputs)
     _hazards(melted, ledger)
     made = [one for one in melted if one.outcome not in UNMADE]
+    purchases = _purchases(case, stock, melted, margin)
     cost = float(sum(cost_of(one.inputs, one.decision.masses) for one in made))
     middle = np.nan
     if all(one.outcome == "robust" for one in melted):
@@ -113,23 +116,39 @@ def decide_melts(case: MeltsCase) -> Answer:
         "cost": cost,
         "cost_at_middle": middle,
         "price_of_certainty": cost - middle,
-        "melts": [_melt_line(one, melt) for one, melt in zip(melted, case.melts, strict=True)],
+        "melts": [
+            _melt_line(one, melt, purchase)
+            for one, melt, purchase in zip(melted, case.melts, purchases, strict=True)
+        ],
         "left": _left(melted, inputs[0].available),
     }
-    return answer(ledger, result, _checks(melted), *_sentence(melted))
-
-
-def _numbered(place: int, alloy: str | None) -> str:
-    return f"melt {place + 1} ({alloy})" if alloy else f"melt {place + 1}"
+    return answer(ledger, result, _checks(melted), *_sentence(melted, purchases))
 
 
 def _prepared(
     case: MeltsCase, k: int, stock: Sequence[tuple[int, StockItem]], margin: Margin, ledger: Ledger
 ) -> ChargeInputs:
     """The inputs of one melt; places are those of the whole stock."""
-    melt = case.melts[k]
     apart = Ledger()
-    asked = ChargeCase(
+    asked = _alone_case(case, k, stock, margin)
+    here = ledger.seen_from(_=f"/melts/{k}")
+    try:
+        inputs = prepare_charge(asked, apart, harmless=True)
+    except MissingValue as missing:
+        raise MissingValue(here.lack(missing.missing.pointer, missing.missing.why)) from missing
+    for pointer in ("/limits_percent", "/unnamed_percent"):
+        if pointer in apart.defaults:
+            where = here.place(pointer)
+            ledger.defaults[where] = replace(apart.defaults[pointer], pointer=where)
+    return replace(inputs, places=tuple(stock[row][0] for row in inputs.places))
+
+
+def _alone_case(
+    case: MeltsCase, k: int, stock: Sequence[tuple[int, StockItem]], margin: Margin
+) -> ChargeCase:
+    """One melt as if it had the stock to itself."""
+    melt = case.melts[k]
+    return ChargeCase(
         alloy=melt.alloy,
         limits_percent=melt.limits_percent,
         unnamed_percent=melt.unnamed_percent,
@@ -141,16 +160,26 @@ def _prepared(
         smallest_lot=case.smallest_lot,
         smallest_addition=case.smallest_addition,
     )
-    here = ledger.seen_from(_=f"/melts/{k}")
-    try:
-        inputs = prepare_charge(asked, apart, harmless=True)
-    except MissingValue as missing:
-        raise MissingValue(here.lack(missing.missing.pointer, missing.missing.why)) from missing
-    for pointer in ("/limits_percent", "/unnamed_percent"):
-        if pointer in apart.defaults:
-            where = here.place(pointer)
-            ledger.defaults[where] = replace(apart.defaults[pointer], pointer=where)
-    return replace(inputs, places=tuple(stock[row][0] for row in inputs.places))
+
+
+def _purchases(
+    case: MeltsCase, stock: Sequence[tuple[int, StockItem]], melted: Sequence["Melted"], margin: Margin
+) -> list[tuple[Purchase, ...]]:
+    """What would mend each melt that fails, from what the others leave; nothing for the others."""
+    taken = [one.decision.masses * (one.outcome not in UNMADE) for one in melted]
+    row = {place: number for number, (place, _) in enumerate(stock)}
+    found: list[tuple[Purchase, ...]] = []
+    for k, one in enumerate(melted):
+        if one.outcome in ("robust", "nominal"):
+            found.append(())
+            continue
+        left = one.inputs.available if one.outcome in UNMADE else melted[0].inputs.available
+        if one.outcome == "short":
+            others = [masses for other, masses in enumerate(taken) if other != k]
+            left = np.maximum(left - np.sum(others, axis=0), 0.0) if others else left
+        inputs = replace(one.inputs, places=tuple(row[place] for place in one.inputs.places))
+        found.append(purchase_for(_alone_case(case, k, stock, margin), inputs, left))
+    return found
 
 
 # --- choosing -------------------------------------------------------------------------------------
@@ -325,7 +354,7 @@ def _hazards(melted: Sequence[Melted], ledger: Ledger) -> None:
     hazards_of_pour(ledger, melt_mass=most or None)
 
 
-def _melt_line(one: Melted, melt: MeltCase) -> dict[str, Any]:
+def _melt_line(one: Melted, melt: MeltCase, purchase: Sequence[Purchase]) -> dict[str, Any]:
     inputs, decision, found = one.inputs, one.decision, one.found
     made = 0.0 if found is None else found.melt_mass
     lines = [] if found is None else charge_lines(inputs, decision, found)
@@ -341,6 +370,7 @@ def _melt_line(one: Melted, melt: MeltCase) -> dict[str, Any]:
         "charge": sorted((line for line in lines if line["mass"]), key=lambda line: line["place"]),
         "composition": [] if found is None else composition_lines(inputs, found),
         "binding": [side_line(inputs, side) for side in decision.binding],
+        "purchase": list(purchase),
     }
 
 
@@ -368,12 +398,18 @@ def _checks(melted: Sequence[Melted]) -> list[Check]:
     return found
 
 
-def _sentence(melted: Sequence[Melted]) -> tuple[Say, Verdict]:
-    failed = [one for one in melted if one.outcome in ("short", "nearest", "none")]
+def _sentence(melted: Sequence[Melted], purchases: Sequence[Sequence[Purchase]]) -> tuple[Say, Verdict]:
+    failed = [
+        (one, purchase)
+        for one, purchase in zip(melted, purchases, strict=True)
+        if one.outcome in ("short", "nearest", "none")
+    ]
     if failed:
         say = Say("This stock does not make all of the melts.")
-        for one in failed[:TOLD]:
+        for one, purchase in failed[:TOLD]:
             say = say.then(_failed(one))
+            if purchase:
+                say = say.then(listed("To mend that, buy", [(p.mass, p.name) for p in purchase], "b"))
         return say, "fail"
     say = _charged(melted[0])
     for one in melted[1:TOLD]:

@@ -184,6 +184,14 @@ def _ranges(
     known = find_alloy(alloy) if alloy else None
     if known is None or known.near:
         why = Say("What {name} is made of is not known, so it is not charged. Have it analysed.", name=name)
+        if known is not None:
+            why = Say(
+                "Of {alloy} only its neighbour {near}'s properties are known, not what it is made of, so "
+                "{name} is not charged. Give its analysis; if {near} is near enough for you, say that.",
+                alloy=known.id,
+                near=known.near or "",
+                name=name,
+            )
         ledger.lack(f"{pointer}/composition_percent", why)
         return None
     provenance, source = told_by(known)

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from .charge_levers import CHARGE, CHARGE_LEVERS
+from .charge_melts_mend import MELTS
 from .draw_levers import TURN
 from .freeze_map_levers import FREEZE_MAP, OVER_THE_LAST
 from .freezing_levers import FREEZING, hotter
@@ -23,7 +24,7 @@ from .remedies import (
 )
 from .riser_levers import BESIDE, RISER, RISER_LEVERS
 
-__all__ = ["CHARGE", "FREEZE_MAP", "FREEZING", "GATING", "PLAN", "POUR_TIME", "RISER"]
+__all__ = ["CHARGE", "FREEZE_MAP", "FREEZING", "GATING", "MELTS", "PLAN", "POUR_TIME", "RISER"]
 
 MM = 1e-3
 
