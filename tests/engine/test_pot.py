@@ -145,7 +145,7 @@ JOB = PourTimeCase(
     height=0.12,
     gate_edge=0.36,
     mould=MouldCase(medium="green sand"),
-    pot=PotCase(mouth_diameter=0.16, metal_mass=7.0, moulds=4),
+    pot=PotCase(mouth_diameter=0.16, wall_area=0.0, metal_mass=7.0, moulds=4),
 )
 
 
@@ -204,11 +204,13 @@ def test_many_moulds_from_a_small_pot_are_too_hot_for_the_first() -> None:
         alloy="C87300",
         poured_mass=0.5,
         thickness=0.006,
-        pot=PotCase(mouth_diameter=0.12, metal_mass=5.0, moulds=8, between=30.0),
+        pot=PotCase(mouth_diameter=0.12, wall_area=0.0, metal_mass=5.0, moulds=8, between=30.0),
     )
     assert verdicts(bronze)["pot-first-too-hot"] == "warn"
     assert verdicts(bronze)["pot-seconds-left"] == "warn"
-    few = replace(bronze, pot=PotCase(mouth_diameter=0.12, metal_mass=5.0, moulds=2, between=5.0))
+    few = replace(
+        bronze, pot=PotCase(mouth_diameter=0.12, wall_area=0.0, metal_mass=5.0, moulds=2, between=5.0)
+    )
     assert verdicts(few)["pot-first-too-hot"] in ("pass", "warn")
     assert verdicts(replace(few, thickness=0.030))["pot-first-too-hot"] == "pass"
 

@@ -328,10 +328,27 @@ def test_carrying_counts_where_the_heat_was_told_in_the_furnace() -> None:
 
 
 def test_a_bare_wall_cools_the_pot_faster() -> None:
-    plain = decide_pour_time(replace(BRONZE, pot=PotCase(mouth_diameter=0.12)))
+    plain = decide_pour_time(replace(BRONZE, pot=PotCase(mouth_diameter=0.12, wall_area=0.0)))
     bare = decide_pour_time(replace(BRONZE, pot=PotCase(mouth_diameter=0.12, wall_area=0.05)))
     assert bare.result["pot"]["seconds_left_high"] < 0.5 * plain.result["pot"]["seconds_left_high"]
     assert "/pot/wall_emissivity_low" in {one.pointer for one in bare.defaults}
+
+
+def test_a_pot_of_which_nothing_is_said_loses_heat_by_its_wall() -> None:
+    """9 kg of A356 in a bare crucible is fit to pour for a few minutes, not for an hour: the wall's share is
+    the greater, so it is never left out unsaid."""
+    light = PourTimeCase(alloy="A356", poured_mass=2.5, thickness=0.015)
+    said = decide_pour_time(replace(light, pot=PotCase(mouth_diameter=0.13, metal_mass=9.0)))
+    wall = next(one for one in said.defaults if one.pointer == "/pot/wall_area")
+    # by hand: 9 kg at 2.4 kg/L, a cylinder of 130 mm with its bottom
+    assert wall.value == pytest.approx(4.0 * 9.0 / 2400.0 / 0.13 + np.pi / 4.0 * 0.13**2, rel=0.05)
+    assert wall.provenance == "estimated"
+    insulated = decide_pour_time(
+        replace(light, pot=PotCase(mouth_diameter=0.13, metal_mass=9.0, wall_area=0.0))
+    )
+    for end in ("seconds_left_low", "seconds_left_high"):
+        assert said.result["pot"][end] < 0.4 * insulated.result["pot"][end]
+    assert 60.0 < said.result["pot"]["seconds_left_low"] < 300.0
 
 
 def test_a_pour_of_brass_carries_its_cautions_and_an_exercise_none() -> None:

@@ -35,15 +35,16 @@ class PotInput(TypedDict):
     metal_mass: NotRequired[QuantityInput]
     """Metal in it; left out, what is poured, into all its moulds."""
     wall_area: NotRequired[QuantityInput]
-    """Bare hot wall that radiates too; left out, only the open metal does."""
+    """Hot wall and bottom that lose heat, too; left out, those of a bare crucible that holds this metal; 0
+    for a pot that is well insulated."""
     emissivity_low: NotRequired[float]
     """Emissivity of the metal's surface when clean."""
     emissivity_high: NotRequired[float]
     """Emissivity of the metal's surface under oxide."""
     wall_emissivity_low: NotRequired[float]
-    """Least emissivity of the wall."""
+    """Least effective emissivity of the wall, were it as hot as the metal."""
     wall_emissivity_high: NotRequired[float]
-    """Greatest emissivity of the wall."""
+    """Greatest effective emissivity of the wall."""
     temperature: NotRequired[QuantityInput]
     """The metal's, in the furnace just before it is drawn; left out, the pouring temperature."""
     lowest_temperature: NotRequired[QuantityInput]
@@ -346,6 +347,8 @@ class PourTimeResult:
     """Height of the casting over the pour time."""
     pouring_rate: Quantity | None
     """Mass over the pour time."""
+    outline: Quantity | None
+    """Its whole outline at the parting, where it is known."""
     poured_mass: Quantity | None
     """Mass poured."""
     volume: Quantity | None
@@ -374,15 +377,16 @@ class CarriedPotInput(TypedDict):
     metal_mass: NotRequired[QuantityInput]
     """Metal in it; left out, what is poured, into all its moulds."""
     wall_area: NotRequired[QuantityInput]
-    """Bare hot wall that radiates too; left out, only the open metal does."""
+    """Hot wall and bottom that lose heat, too; left out, those of a bare crucible that holds this metal; 0
+    for a pot that is well insulated."""
     emissivity_low: NotRequired[float]
     """Emissivity of the metal's surface when clean."""
     emissivity_high: NotRequired[float]
     """Emissivity of the metal's surface under oxide."""
     wall_emissivity_low: NotRequired[float]
-    """Least emissivity of the wall."""
+    """Least effective emissivity of the wall, were it as hot as the metal."""
     wall_emissivity_high: NotRequired[float]
-    """Greatest emissivity of the wall."""
+    """Greatest effective emissivity of the wall."""
     temperature: NotRequired[QuantityInput]
     """The metal's, in the furnace just before it is drawn; left out, the pouring temperature."""
     lowest_temperature: NotRequired[QuantityInput]

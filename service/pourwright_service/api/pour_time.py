@@ -48,12 +48,17 @@ class CarriedPotBody(Body):
     mouth_diameter = Quantity("length", "Width of its mouth, where the metal's heat leaves.")
     metal_mass = Quantity("mass", "Metal in it; left out, what is poured, into all its moulds.")
     wall_area = Quantity(
-        "area", "Bare hot wall that radiates too; left out, only the open metal does.", bound=at_least(0.0)
+        "area",
+        "Hot wall and bottom that lose heat, too; left out, those of a bare crucible that holds this metal; "
+        "0 for a pot that is well insulated.",
+        bound=at_least(0.0),
     )
     emissivity_low = Number("Emissivity of the metal's surface when clean.", bound=_SHARE)
     emissivity_high = Number("Emissivity of the metal's surface under oxide.", bound=_SHARE)
-    wall_emissivity_low = Number("Least emissivity of the wall.", bound=within(0.0, 1.0))
-    wall_emissivity_high = Number("Greatest emissivity of the wall.", bound=within(0.0, 1.0))
+    wall_emissivity_low = Number(
+        "Least effective emissivity of the wall, were it as hot as the metal.", bound=within(0.0, 1.0)
+    )
+    wall_emissivity_high = Number("Greatest effective emissivity of the wall.", bound=within(0.0, 1.0))
     temperature = Quantity(
         "temperature",
         "The metal's, in the furnace just before it is drawn; left out, the pouring temperature.",
@@ -286,6 +291,7 @@ class PourTimeResult(Result):
     freezing_time = Quantity("time", "Freezing time of the thinnest section.")
     rise_velocity = Quantity("velocity", "Height of the casting over the pour time.")
     pouring_rate = Quantity("mass_flow", "Mass over the pour time.")
+    outline = Quantity("length", "Its whole outline at the parting, where it is known.")
     poured_mass = Quantity("mass", "Mass poured.")
     volume = Quantity("volume", "Volume poured.")
     critical_velocity = Quantity("velocity", "Speed in the gates above which the metal's front breaks up.")

@@ -60,6 +60,7 @@ _POUR = (
         up=True,
         most=10.0,
         words="Offer {new} of edge to the gates (it is {old}): gate it from more sides.",
+        ceiling=("outline",),
     ),
 )
 
@@ -250,6 +251,7 @@ def under(levers: Iterable[Lever], result: str, moves: Mapping[str, str]) -> tup
                     lever,
                     at=moved(lever.at),
                     start=(result, *lever.start) if lever.start else (),
+                    ceiling=(result, *lever.ceiling) if lever.ceiling else (),
                     only_if=tuple(map(moved, lever.only_if)),
                     unless=tuple(map(moved, lever.unless)),
                     along=there(lever.along),

@@ -107,7 +107,7 @@ def _pour(
         wall_thickness=part.wall,
         part_width=part.length,
         casting_span=(levels.casting_bottom - levels.gate, levels.casting_top - levels.gate),
-        gate_edge=case.pour.gate_edge or scale * part.length,
+        gate_edge=case.pour.gate_edge or scale * part.straight_edge,
     )
     pour = pour_of(case, part, scale, metal, inputs, plan.frost, ledger)
     poured = plan.poured = settle(inputs, sizing_of(case.gating, here), pour.time_for, density)

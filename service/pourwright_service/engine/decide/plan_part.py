@@ -8,12 +8,13 @@ from ..formula import known_number
 from ..formulas.pattern import pattern_scale
 from ..geometry.levels import lift_integral, section_profile
 from ..geometry.mesh import MeshReport
-from ..geometry.sections import Section, SectionMeasure
+from ..geometry.sections import Section
 from ..ledger import Ledger, MissingValue, Say
 from .freezing import Sections, read_sections
 from .metal import Metal
 from .plan_case import MeshUse, PartCase
 from .plan_draw import drawn
+from .plan_extent import largest_size, plan_area, straight_edge
 from .plan_wall import wall_for_filling
 
 PART = "/part"
@@ -23,10 +24,10 @@ PART = "/part"
 class Part:
     """The part as the plan uses it; SI, of the cold casting.
 
-    ``parting_area`` is the part's section in the parting plane, ``above_parting`` its volume in
-    the cope. ``wall`` is the thinnest wall, None where nobody can tell. ``scale`` is the pattern
-    over the part, None where the contraction is not known. ``factor`` is m of the cold casting per unit of
-    the mesh. ``sections``, ``mesh`` and ``report``
+    ``straight_edge`` is the longest side that gates may be cut along. ``parting_area`` is the part's
+    section in the parting plane, ``above_parting`` its volume in the cope. ``wall`` is the thinnest wall,
+    None where nobody can tell. ``scale`` is the pattern over the part, None where the contraction is not
+    known. ``factor`` is m of the cold casting per unit of the mesh. ``sections``, ``mesh`` and ``report``
     are None where there is none.
     """
 
@@ -36,6 +37,7 @@ class Part:
     width: float
     wall: float | None
     height_in_cope: float
+    straight_edge: float
     parting_area: float
     above_parting: float
     scale: float | None
@@ -103,6 +105,7 @@ def read_part(case: PartCase, gate_position: str, metal: Metal, ledger: Ledger) 
         height=height,
         length=length,
         width=width,
+        straight_edge=min(length, straight_edge(sections)) if sections and use is None else length,
         wall=_wall(case, sections, use, report, factor, ledger),
         height_in_cope=in_cope,
         parting_area=area,
@@ -187,7 +190,7 @@ def _sizes(
             "width": extents.width * factor,
         }
     elif sections is not None:
-        found = _sizes_of_sections(sections)
+        found = largest_size(sections)
         notes, source = _SIZES, "COMMON-PRACTICE"
     given = {"height": case.height, "length": case.length, "width": case.width}
     lacking = [
@@ -203,7 +206,7 @@ def _sizes(
             given[name],
             found[name] or 0.0,
             "length",
-            provenance="computed",
+            provenance="computed" if source == "DERIVED" else "estimated",
             source=source,
             note=notes[name],
         )
@@ -214,28 +217,10 @@ def _sizes(
 
 _SIZES = {
     "height": "the tallest section, or the tallest two that are joined, one on the other",
-    "length": "the section with the largest plan",
-    "width": "the section with the largest plan",
+    "length": "at most: the sections that do not rest on a larger one, laid in a row",
+    "width": "the widest section",
 }
 """What the sizes of a part are taken from that is told by its sections."""
-
-
-def _plan_of(one: SectionMeasure) -> tuple[float, float, float]:
-    """Plan area, length and width of a section's largest level face, or of its outline."""
-    level = [face for face in one.faces if face.name in ("top", "bottom") and face.width is not None]
-    if level:
-        face = max(level, key=lambda each: each.area)
-        length, width = face.across or face.length or 0.0, face.across or face.width or 0.0
-        return face.area, max(length, width), min(length, width)
-    side = one.volume ** (1.0 / 3.0)
-    return side**2, side, side
-
-
-def _sizes_of_sections(sections: Sections) -> dict[str, float | None]:
-    heights = {one.name: one.height or one.volume ** (1.0 / 3.0) for one in sections.measures}
-    stacks = list(heights.values()) + [heights[a] + heights[b] for a, b in sections.joins]
-    _, length, width = max(_plan_of(one) for one in sections.measures)
-    return {"height": max(stacks), "length": length, "width": width}
 
 
 def _at_parting(
@@ -262,9 +247,11 @@ def _at_parting(
         above = max(0.0, (height - parting) * area - lift)
         note = above_note = "from the mesh"
     else:
-        area = max(_plan_of(one)[0] for one in sections.measures) if sections else volume / height
+        area = plan_area(sections) if sections else volume / height
         above = volume * (height - parting) / height
-        note = "the largest level face of the sections" if sections else "volume over height"
+        note = "volume over height"
+        if sections is not None:
+            note = "the level faces of all sections that do not rest on a larger one, at most"
         above_note = "the part's volume by the share of its height that stands in the cope"
     return (
         _size(ledger, "/part/parting_area", case.parting_area, area, "area", note),

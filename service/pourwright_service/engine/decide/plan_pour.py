@@ -41,7 +41,7 @@ def pour_of(
     edge = here.use(
         "/gate_edge",
         case.pour.gate_edge,
-        scale * part.length,
+        scale * part.straight_edge,
         "length",
         provenance="common practice",
         source="COMMON-PRACTICE",

@@ -25,7 +25,9 @@ from .metal import Metal
 STEFAN_BOLTZMANN = 5.670374419e-8
 """W/(m^2 K^4), CODATA 2018."""
 
-WALL_EMISSIVITY = (0.7, 0.9)
+WALL_EMISSIVITY = (0.2, 0.6)
+"""Of a wall as hot as the metal: a glowing crucible has 0.7 to 0.9, of which its own heat (from half the
+metal's to as much) and the fall of temperature through it spare the metal a good part."""
 DELAY = 30.0
 BETWEEN = 15.0
 LATE = 10.0
@@ -202,14 +204,7 @@ def pot_inputs(
         mass=held,
         specific_heat_liquid=specific_heat,
         mouth_area=disc_area(case.mouth_diameter),
-        wall_area=_use(
-            ledger,
-            "/pot/wall_area",
-            case.wall_area,
-            0.0,
-            "area",
-            "only the open metal radiates; a thin bare pot loses more by its wall",
-        ),
+        wall_area=_wall_area(case, metal, held, ledger),
         emissivity=(
             _emissivity(case.emissivity_low, "low", family, metal, ledger),
             _emissivity(case.emissivity_high, "high", family, metal, ledger),
@@ -221,6 +216,25 @@ def pot_inputs(
         pouring_temperature=pouring,
         delay=_use(ledger, "/pot/delay", case.delay, DELAY, "time", "from the furnace to the first mould"),
         drawn=case.temperature is not None,
+    )
+
+
+def _wall_area(case: PotCase, metal: Metal, mass: float, ledger: Ledger) -> float:
+    """The wall through which the pot loses heat, m^2; estimated from the metal that it holds."""
+    found = case.wall_area
+    if found is None:
+        assert case.mouth_diameter is not None
+        why = Say("How large the pot's wall is follows from how much room the metal takes: name the alloy.")
+        with paused():
+            found = formulas.pot_wall_area(mass / metal.need("density_liquid", why), case.mouth_diameter)
+    return ledger.use(
+        "/pot/wall_area",
+        case.wall_area,
+        found,
+        "area",
+        provenance="estimated",
+        source="ESTIMATED-BY-RULE",
+        note="wall and bottom of a bare crucible, as hot as the metal; 0 for a pot that is well insulated",
     )
 
 
@@ -249,8 +263,8 @@ def _emissivity(given: float | None, end: str, family: str | None, metal: Metal,
 
 
 def _wall_emissivity(case: PotCase, ledger: Ledger) -> tuple[float, float]:
-    """Emissivity of the pot's wall, (low, high); it counts only where a bare wall is told of."""
-    if not case.wall_area:
+    """Emissivity of the pot's wall, (low, high); it counts where there is a wall that loses heat."""
+    if case.wall_area == 0.0:
         return 0.0, 0.0
     low, high = (
         ledger.use(
@@ -260,6 +274,7 @@ def _wall_emissivity(case: PotCase, ledger: Ledger) -> tuple[float, float]:
             "ratio",
             provenance="from memory",
             source="EMISSIVITY",
+            note="less than a glowing wall's own 0.7 to 0.9: its heat and its thickness spare the metal",
         )
         for end, given, usual in (
             ("low", case.wall_emissivity_low, WALL_EMISSIVITY[0]),

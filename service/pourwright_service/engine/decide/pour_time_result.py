@@ -85,6 +85,7 @@ def pour_time_result(
         "freezing_time": inputs.freezing_time,
         "rise_velocity": done.rise_velocity if done else None,
         "pouring_rate": done.pouring_rate if done else None,
+        "outline": inputs.outline,
         "poured_mass": inputs.mass,
         "volume": inputs.volume,
         "critical_velocity": inputs.critical_velocity,

@@ -76,7 +76,8 @@ class Slide:
     itself; ``guess`` is where it is tried first. ``words`` has the places ``{new}`` and ``{old}``.
     ``start`` leads to the value in the result, where neither the request nor a default has it; ``else_``
     is the value where nobody has one. ``only_if`` and ``unless`` name fields that must, or must not, have
-    been given; ``along`` is changed together with it.
+    been given; ``along`` is changed together with it. It is never moved beyond ``ceiling_times`` the number
+    that the result has at ``ceiling``, nor beyond the limit of the check ``ceiling_check``.
     """
 
     checks: tuple[str, ...]
@@ -93,6 +94,9 @@ class Slide:
     only_if: tuple[str, ...] = ()
     unless: tuple[str, ...] = ()
     along: tuple[Change, ...] = ()
+    ceiling: tuple[str, ...] = ()
+    ceiling_times: float = 1.0
+    ceiling_check: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -323,10 +327,21 @@ def _least(
         min(map(_slack, checks), default=None),
         step=lever.step,
         up=lever.up,
-        most=lever.most if lever.times is None else (min if lever.up else max)(lever.most, old * lever.times),
+        most=_farthest(lever, trouble.answer, old),
         zero=zero,
         guess=lever.guess or (None if share is None else old * share if lever.up else old / share),
     )
+
+
+def _farthest(lever: Slide, answer: Answer, old: float) -> float:
+    """How far the number is moved at most."""
+    nearest = min if lever.up else max
+    most = lever.most if lever.times is None else nearest(lever.most, old * lever.times)
+    ceiling = number_in(answer.result, lever.ceiling) if lever.ceiling else None
+    if ceiling is not None:
+        most = nearest(most, ceiling * lever.ceiling_times)
+    limits = [check.limit for check in answer.checks if check.kind.id == lever.ceiling_check]
+    return nearest([most, *limits])
 
 
 def _slack(check: Check) -> float:

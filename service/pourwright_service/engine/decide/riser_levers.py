@@ -14,6 +14,9 @@ BESIDE = Switch(
 
 _SIZED = ("riser-freezes-last", "riser-modulus", "riser-volume", "riser-last-on-map", "neck-before-riser")
 
+FLATTEST = 2.0
+"""No riser more than so many times as wide as tall is offered: such a one freezes from its top."""
+
 RISER_LEVERS = (
     Switch(
         checks=_SIZED[:4],
@@ -28,8 +31,23 @@ RISER_LEVERS = (
         step=MM,
         up=True,
         most=1.0,
-        words="Make the riser {new} across (it is {old}).",
+        words="Make the riser {new} across (it is {old}), and as much taller as it is now for its width.",
         only_if=("/riser/diameter",),
+        unless=("/riser/height",),
+        ceiling_check="riser-foot",
+    ),
+    Slide(
+        checks=_SIZED,
+        at="/riser/diameter",
+        kind="length",
+        step=MM,
+        up=True,
+        most=1.0,
+        words="Make the riser {new} across (it is {old}); it stays as tall as it is.",
+        only_if=("/riser/diameter", "/riser/height"),
+        ceiling=("height",),
+        ceiling_times=FLATTEST,
+        ceiling_check="riser-foot",
     ),
     Slide(
         checks=("riser-volume", "riser-modulus", "riser-freezes-last", "riser-above-casting"),

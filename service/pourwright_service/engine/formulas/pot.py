@@ -1,6 +1,6 @@
 """The pot between furnace and mould: how fast the metal in it cools, how long it stays fit to pour.
 
-Only radiation from the open metal, and from the pot's bare wall where that is wanted, is counted.
+Radiation from the open metal and from the pot's wall is counted.
 What the surroundings radiate back is left out: for liquid bronze that is a part in a thousand, for
 aluminium one in a hundred. Temperatures are kelvin; functions take floats or NumPy arrays alike.
 """
@@ -11,10 +11,12 @@ import numpy as np
 
 from ..bounds import above, at_least, within
 from ..formula import (
+    CubicMetre,
     JoulePerKilogramKelvin,
     Kelvin,
     KelvinPerSecond,
     Kilogram,
+    Metre,
     Ratio,
     Second,
     SquareMetre,
@@ -43,6 +45,27 @@ def lowest_temperature(liquidus: Kelvin, pouring_temperature: Kelvin) -> Kelvin:
     1325.0
     """
     return liquidus + (pouring_temperature - liquidus) / 2.0
+
+
+@formula(
+    "A_w = 4 V/max(d, (2 V/pi)**(1/3)) + pi/4 max(d, (2 V/pi)**(1/3))**2",
+    symbols={"V": "volume", "d": "mouth_diameter"},
+    source="DERIVED",
+    place="wall and bottom of a plain cylinder as wide as the mouth, but never deeper than twice its width",
+    valid={"volume": _POSITIVE, "mouth_diameter": _POSITIVE},
+)
+def pot_wall_area(volume: CubicMetre, mouth_diameter: Metre) -> SquareMetre:
+    """Outside of a pot up to the metal's level, by the metal that it holds.
+
+    volume: V, m^3, above 0, of the metal. mouth_diameter: d, m, above 0. A pot that would be deeper than
+    twice its mouth is taken to be wider below. Returns A_w, m^2. Source: DERIVED.
+
+    >>> round(pot_wall_area(0.0005, 0.12), 5)
+    0.02798
+    """
+    width = np.maximum(mouth_diameter, np.cbrt(2.0 * volume / np.pi))
+    found: Any = 4.0 * volume / width + np.pi * width**2 / 4.0
+    return found
 
 
 @formula(
