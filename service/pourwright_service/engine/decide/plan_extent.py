@@ -1,4 +1,4 @@
-"""How far a part reaches that is told by sections alone: nobody has said how they lie, so the safe side counts.
+"""How far a part reaches that is told by sections alone: how they lie is not said, so the safe side counts.
 
 Sections that rest on a larger one lie within its outline; all others may lie beside each other, in a row.
 So the metal under the cope, and what the flask must take, are never told too small.
