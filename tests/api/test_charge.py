@@ -315,3 +315,30 @@ def test_the_best_that_a_stock_makes_come_with_their_charge(client: FlaskClient)
     assert not made["C36000"]["certain"]
     assert made["C36000"]["charge"][0]["item"] == "taps"
     assert all(line["charge"] for line in answer["result"]["makes"][:5])
+
+
+def test_stock_that_stays_on_the_shelf_brings_no_fume(client: FlaskClient) -> None:
+    """Brass fittings that the alloy cannot hold are not melted: no zinc and no lead is spoken of."""
+    taps = {"name": "taps", "alloy": "C36000", "available": "4 kg"}
+    bronze = {"name": "ingot", "alloy": "C87300", "available": "4 kg"}
+    request = {"alloy": "C87300", "melt_mass": "1 kg", "stock": [taps, bronze]}
+    answer = client.post("/v1/charge", json=request).get_json()
+    codes = {caution["code"] for caution in answer["cautions"]}
+    assert answer["result"]["charge"][0]["mass"]["value"] == 0.0
+    assert not codes & {"zinc-fume", "lead"}
+    forced = {**request, "stock": [{**taps, "charged": "50 g"}, {**bronze, "charged": "1 kg"}]}
+    told = client.post("/v1/charge", json=forced).get_json()
+    assert {"zinc-fume", "lead"} <= {caution["code"] for caution in told["cautions"]}
+    melts = {"melts": [{"alloy": "C87300", "melt_mass": "1 kg"}], "stock": request["stock"]}
+    together = client.post("/v1/charge/melts", json=melts).get_json()
+    assert not {caution["code"] for caution in together["cautions"]} & {"zinc-fume", "lead"}
+
+
+def test_what_is_refused_is_said_of_the_shelf_too(client: FlaskClient) -> None:
+    bad = {"name": "bolts", "condition": ["plated"], "composition_percent": {"Fe": 99.5, "Cd": 0.5}}
+    bronze = {"name": "ingot", "alloy": "C87300", "available": "4 kg"}
+    answer = client.post(
+        "/v1/charge", json={"alloy": "C87300", "melt_mass": "1 kg", "stock": [bad, bronze]}
+    ).get_json()
+    assert answer["verdict"] == "fail"
+    assert any(caution["severity"] == "refuse" for caution in answer["cautions"])

@@ -452,8 +452,18 @@ def test_dangerous_stock_fails_the_answer_and_is_not_charged(item: StockItem, co
 
 
 def test_brass_and_pipe_bring_their_cautions() -> None:
-    codes = {caution.code for caution in decide_charge(YARD).cautions}
+    all_of_it = tuple(replace(item, charged=0.1) for item in YARD.stock)
+    codes = {caution.code for caution in decide_charge(replace(YARD, stock=all_of_it)).cautions}
     assert {"zinc-fume", "lead", "hollow", "molten-metal", "moisture"} <= codes
+
+
+def test_what_stays_on_the_shelf_brings_none() -> None:
+    answer = decide_charge(YARD)
+    left = {"C36000 fittings", "copper pipe"} - set(charged(answer))
+    codes = {caution.code for caution in answer.cautions}
+    assert {"molten-metal", "moisture"} <= codes
+    assert left and ("hollow" in codes) == ("copper pipe" not in left)
+    assert not codes & {"zinc-fume", "lead"}
 
 
 # --- a charge already decided -----------------------------------------------------------------------------

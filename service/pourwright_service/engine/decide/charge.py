@@ -18,7 +18,7 @@ from .charge_mend import doubtful_limits, nearest_charge
 from .charge_purchase import mend_charge
 from .charge_relax import relax
 from .charge_solve import SearchStopped, solve, start_together
-from .charge_stock import prepare_charge
+from .charge_stock import charged_places, hazards_of_charged, prepare_charge
 from .charge_why import reasons
 
 __all__ = [
@@ -55,6 +55,7 @@ def decide_charge(case: ChargeCase) -> Answer:
     decision = given_charge(case, inputs) or choose_charge(inputs)
     if not decision.masses.any():
         return answer(ledger, {}, [], Say("Nothing in this stock can be charged."), "fail")
+    hazards_of_charged(case.stock, charged_places(inputs, decision.masses), ledger)
     found = assess_charge(inputs, decision)
     purchase = mend_charge(case, inputs, decision)
     lack_prices(inputs, decision, ledger)

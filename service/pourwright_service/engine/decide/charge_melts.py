@@ -27,7 +27,7 @@ from .charge_mend import WORTHWHILE
 from .charge_purchase import Purchase
 from .charge_relax import cost_of
 from .charge_solve import SearchStopped, solve, solved
-from .charge_stock import known_stock, prepare_charge
+from .charge_stock import charged_places, hazards_of_charged, known_stock, prepare_charge
 
 Outcome = Literal["robust", "nominal", "short", "nearest", "none"]
 
@@ -103,6 +103,8 @@ def decide_melts(case: MeltsCase) -> Answer:
         for k, melt in enumerate(case.melts)
     ]
     melted = choose_melts(names, inputs)
+    charged = set().union(*(charged_places(one.inputs, one.decision.masses) for one in melted))
+    hazards_of_charged(case.stock, charged, ledger)
     _hazards(melted, ledger)
     made = [one for one in melted if one.outcome not in UNMADE]
     purchases = _purchases(case, stock, melted, margin)

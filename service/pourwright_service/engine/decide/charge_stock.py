@@ -4,7 +4,7 @@ Stock is put into one order (by name, then by everything else), so that no answe
 order in which it was sent.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -124,6 +124,27 @@ def _hazards(
         ledger,
     )
     return {caution.subject for caution in ledger.cautions.values() if caution.severity == "refuse"}
+
+
+def hazards_of_charged(stock: Sequence[StockItem], charged: Collection[int], ledger: Ledger) -> None:
+    """Only what is melted can hurt: the cautions of the stock are those of the items at these places.
+
+    What is refused stays so, charged or not: it should not lie near a furnace.
+    """
+    place = ledger.place("/stock")
+    for (code, subject), told in list(ledger.cautions.items()):
+        if told.severity != "refuse" and (subject == place or subject.startswith(f"{place}/")):
+            del ledger.cautions[code, subject]
+    apart = Ledger()
+    order = sorted(charged)
+    items = [stock[i] for i in order]
+    boxes = [_ranges(item.composition_percent, item.alloy, "", item.name, apart) for item in items]
+    _hazards(items, order, boxes, ledger)
+
+
+def charged_places(inputs: ChargeInputs, masses: Array) -> set[int]:
+    """Where in the request the items stand of which something is charged; the heel is none of them."""
+    return {inputs.places[row] for row in np.flatnonzero(masses > 0.0).tolist() if inputs.places[row] >= 0}
 
 
 def known_stock(stock: Sequence[StockItem], ledger: Ledger) -> list[tuple[int, StockItem]]:

@@ -18,6 +18,7 @@ from .charge import (
 )
 from .charge_answer import charge_result, charge_sentence
 from .charge_case import ChargeCase
+from .charge_stock import charged_places, hazards_of_charged
 from .plan_case import PlanCase
 
 
@@ -65,6 +66,7 @@ def charge_of(case: PlanCase, melt_mass: float, ledger: Ledger) -> Melt | None:
     decision = given_charge(asked, inputs) or choose_charge(inputs)
     if not decision.masses.any():
         return None
+    hazards_of_charged(asked.stock, charged_places(inputs, decision.masses), here)
     found = assess_charge(inputs, decision)
     purchase = mend_charge(asked, inputs, decision)
     lack_prices(inputs, decision, here)
