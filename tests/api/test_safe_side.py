@@ -82,3 +82,17 @@ def test_no_more_edge_is_offered_than_the_outline_has(client: FlaskClient) -> No
     assert all(edge <= 240.0 for edge in offered)
     free = ask(client, "/v1/pour-time", {key: value for key, value in wanted.items() if key != "outline"})
     assert any(c["path"] == "/gate_edge" for r in free["remedies"] for c in r["patch"])
+
+
+def test_a_gating_of_which_no_casting_is_told_says_how_it_is_taken_to_fill(client: FlaskClient) -> None:
+    request = {"alloy": "A356", "poured_mass": "2 kg", "pour_time": "4 s", "sprue_height": "150 mm"}
+    assert "gate_position" in ask(client, "/v1/gating", request)["message"]
+    told = {**request, "gate_position": "top"}
+    assert "gate_position" not in ask(client, "/v1/gating", told)["message"]
+
+
+def test_the_documentation_page_lists_the_calls_without_scripts(client: FlaskClient) -> None:
+    page = client.get("/docs").get_data(as_text=True)
+    listed = page.partition("<noscript>")[2].partition("</noscript>")[0]
+    for call in client.get("/").get_json()["calls"]:
+        assert f"{call['method']} {call['path']}" in listed

@@ -37,6 +37,12 @@ _PAGE = """<!doctype html>
 <body>
 <nav aria-label="More"><p><a href="/docs/worked">Worked examples, one page for each subject</a></p></nav>
 <div id="page"></div>
+<noscript>
+<p>This page needs JavaScript to try the calls. They are all in <a href="/openapi.json">/openapi.json</a>:</p>
+<table>
+{calls}
+</table>
+</noscript>
 <script src="/docs/swagger-ui-bundle.js"></script>
 <script src="/docs/start.js"></script>
 </body>
@@ -93,8 +99,13 @@ def openapi() -> Response:
 
 
 def page() -> Response:
-    """The page that shows the OpenAPI document."""
-    return _guarded(Response(_PAGE, content_type="text/html; charset=utf-8"))
+    """The page that shows the OpenAPI document; without scripts, a list of the calls."""
+    registry = current_app.extensions["pourwright_registry"]
+    rows = "\n".join(
+        f"<tr><td><code>{call.method} {escape(call.path)}</code></td><td>{escape(call.summary)}</td></tr>"
+        for call in (*registry.endpoints.values(), *registry.resources.values())
+    )
+    return _guarded(Response(_PAGE.format(calls=rows), content_type="text/html; charset=utf-8"))
 
 
 def doubtful_page() -> Response:

@@ -17,6 +17,11 @@ from .gating_result import gating_result
 from .gating_vents import vents_of
 from .metal import STANDARD_GRAVITY, Metal, metal_of
 
+FALLS_IN = Say(
+    "Nothing is said of the casting, so the metal is taken to fall in from the top, under the full head: give "
+    "casting, or gate_position."
+)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class GatingCase(GatingWishes):
@@ -82,7 +87,10 @@ def decide_gating(case: GatingCase) -> Answer:
     except MissingValue:
         pass  # the ledger knows, and the answer says so; what could be computed is told
     result = gating_result(inputs, decision, done, metal, position, gravity, vents)
-    return answer(ledger, result, checks, sentence(inputs, decision, done))
+    message = sentence(inputs, decision, done)
+    if decision is not None and case.gate_position is None and not several and case.casting is None:
+        message = message.then(FALLS_IN)
+    return answer(ledger, result, checks, message)
 
 
 def standard_gravity(given: float | None, ledger: Ledger) -> float:
