@@ -1,4 +1,4 @@
-"""What nobody has said counts on the safe side: the size of a part told by sections, and what is offered."""
+"""What nobody has said counts on the safe side: sizes told by sections, and what is offered."""
 
 from typing import Any
 
@@ -86,9 +86,9 @@ def test_no_more_edge_is_offered_than_the_outline_has(client: FlaskClient) -> No
 
 def test_a_gating_of_which_no_casting_is_told_says_how_it_is_taken_to_fill(client: FlaskClient) -> None:
     request = {"alloy": "A356", "poured_mass": "2 kg", "pour_time": "4 s", "sprue_height": "150 mm"}
-    assert "gate_position" in ask(client, "/v1/gating", request)["message"]
-    told = {**request, "gate_position": "top"}
-    assert "gate_position" not in ask(client, "/v1/gating", told)["message"]
+    assert "from the top" in ask(client, "/v1/gating", request)["message"]
+    told = {**request, "gate_position": "bottom", "casting": {"height": "40 mm", "above_gate": "40 mm"}}
+    assert "from its bottom" in ask(client, "/v1/gating", told)["message"]
 
 
 def test_the_documentation_page_lists_the_calls_without_scripts(client: FlaskClient) -> None:

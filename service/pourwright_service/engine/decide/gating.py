@@ -17,10 +17,12 @@ from .gating_result import gating_result
 from .gating_vents import vents_of
 from .metal import STANDARD_GRAVITY, Metal, metal_of
 
-FALLS_IN = Say(
-    "Nothing is said of the casting, so the metal is taken to fall in from the top, under the full head: give "
-    "casting, or gate_position."
-)
+_FILLS = {
+    "top": "from the top, under the full head,",
+    "parting": "through gates at the parting",
+    "bottom": "from its bottom upwards",
+}
+"""How the mould fills, by where the gates lie."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,10 +89,7 @@ def decide_gating(case: GatingCase) -> Answer:
     except MissingValue:
         pass  # the ledger knows, and the answer says so; what could be computed is told
     result = gating_result(inputs, decision, done, metal, position, gravity, vents)
-    message = sentence(inputs, decision, done)
-    if decision is not None and case.gate_position is None and not several and case.casting is None:
-        message = message.then(FALLS_IN)
-    return answer(ledger, result, checks, message)
+    return answer(ledger, result, checks, sentence(inputs, decision, done, position))
 
 
 def standard_gravity(given: float | None, ledger: Ledger) -> float:
@@ -136,7 +135,10 @@ def _nothing_sized(case: GatingCase, inputs: GatingInputs, ledger: Ledger) -> No
 
 
 def sentence(
-    inputs: GatingInputs | None, decision: GatingDecision | None, done: GatingAssessment | None
+    inputs: GatingInputs | None,
+    decision: GatingDecision | None,
+    done: GatingAssessment | None,
+    position: str | None,
 ) -> Say:
     """The sentence that an answer begins with when nothing is wrong."""
     if inputs is None or decision is None or done is None:
@@ -153,7 +155,7 @@ def sentence(
         parts["wide"] = (decision.gate_width, "length")
         parts["thick"] = (decision.gate_thickness, "length")
     if done.flow.fill_time is not None:
-        words += " fills the mould in {t}."
+        words += f" fills the mould {_FILLS[position or 'top']} in {{t}}."
         parts["t"] = (done.flow.fill_time, "time")
     else:
         words += " passes {q} at the start."
