@@ -27,6 +27,7 @@ from .pour_time import PourTimeCalls
 from .practice import PracticeCalls
 from .reference import ReferenceCalls
 from .riser import RiserCalls
+from .sand import SandCalls
 
 
 class Subjects(
@@ -53,5 +54,6 @@ class Subjects(
     PracticeCalls,
     ReferenceCalls,
     RiserCalls,
+    SandCalls,
 ):
     """All operations of the service in one class."""

@@ -26,6 +26,7 @@ from .api import (
     practice,
     reference,
     riser,
+    sand,
     serving,
 )
 from .api.registry import REGISTRY, Registry
@@ -43,6 +44,7 @@ SUBJECTS = (
     charge_makes,
     charge_melts,
     melt,
+    sand,
     calibration,
     cooling_curve,
     meshes,

@@ -397,6 +397,31 @@ FAILING: dict[str, tuple[str, dict[str, Any]]] = {
             ],
         },
     ),
+    "sand too wet": (
+        "/v1/sand",
+        {
+            "system": "green sand",
+            "sand_mass": "40 kg",
+            "sample": {"wet_mass": "200 g", "dry_mass": "186 g"},
+            "burnt_share": "10 %",
+        },
+    ),
+    "sand wetted too much": (
+        "/v1/sand",
+        {"system": "green sand", "sand_mass": "40 kg", "water_share": "8 %"},
+    ),
+    "sand too dry and too lean": (
+        "/v1/sand",
+        {"system": "green sand", "sand_mass": "40 kg", "water_share": "1 %", "binder_share": "3 %"},
+    ),
+    "too little sand": (
+        "/v1/sand",
+        {
+            "system": "oil-bonded sand",
+            "sand_mass": "10 kg",
+            "flask": {"length": "300 mm", "width": "250 mm", "height": "175 mm"},
+        },
+    ),
     "thin all over": ("/v1/pour-time", {"alloy": "356", "poured_mass": "1 kg", "thickness": "1.5 mm"}),
 }
 """Path and request by what is wrong with it."""

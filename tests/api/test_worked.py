@@ -120,7 +120,7 @@ def test_the_pages_are_found_from_the_docs(client: FlaskClient) -> None:
     index = client.get("/docs/worked").text
     for subject in SUBJECTS:
         assert f'href="/docs/worked/{subject}"' in index
-    assert client.get("/docs/worked/sand").status_code == 404
+    assert client.get("/docs/worked/felt").status_code == 404
     style = client.get("/docs/plain.css")
     assert style.content_type.startswith("text/css")
     assert "url(" not in style.text

@@ -18,6 +18,7 @@ from ..models.melt import MeltResult
 from ..models.plan_result import PlanResult
 from ..models.pour_time import PourTimeResult
 from ..models.riser import RiserResult
+from ..models.sand import SandResult
 from ..reading import read
 from .alloys import alloy_text, alloys_text
 from .calibration import calibration_lines
@@ -32,6 +33,7 @@ from .plan import plan_lines
 from .pour_time import pour_time_lines
 from .results import result_lines
 from .riser import riser_lines
+from .sand import sand_lines
 
 _LAID_OUT: dict[str, tuple[Any, Callable[[Any, int], Iterable[str]]]] = {
     "draw": (DrawResult, draw_lines),
@@ -45,6 +47,7 @@ _LAID_OUT: dict[str, tuple[Any, Callable[[Any, int], Iterable[str]]]] = {
     "makes": (MakesResult, makes_lines),
     "melts": (MeltsResult, melts_lines),
     "melt": (MeltResult, melt_lines),
+    "sand": (SandResult, sand_lines),
     "calibration": (CalibrationResult, calibration_lines),
 }
 """Results with a layout of their own; any other is laid out by its shape."""

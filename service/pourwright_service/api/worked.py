@@ -28,6 +28,7 @@ SUBJECTS = {
     "pour-time": "pour_time",
     "charge": "charge",
     "melt": "melt",
+    "sand": "sand",
     "calibration": "calibration",
 }
 """Subject, as its page is called -> operation."""
