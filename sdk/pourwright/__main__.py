@@ -36,6 +36,7 @@ SUBJECTS = {
     "melts": "the charges of several melts from one stock",
     "melt": "heat, fuel, time and cost of a melt, and whether crucible and gas bottle do",
     "sand": "what to mix for a batch of moulding sand",
+    "pattern": "how large the pattern must be",
     "calibration": "what your own trials say of mould, risers, melting and contraction",
     "cooling-curve": "liquidus and solidus from the log of a sample cup",
 }

@@ -22,6 +22,7 @@ from .health import HealthCalls
 from .limits import LimitsCalls
 from .melt import MeltCalls
 from .meshes import MeshesCalls
+from .pattern import PatternCalls
 from .plan import PlanCalls
 from .pour_time import PourTimeCalls
 from .practice import PracticeCalls
@@ -49,6 +50,7 @@ class Subjects(
     LimitsCalls,
     MeltCalls,
     MeshesCalls,
+    PatternCalls,
     PlanCalls,
     PourTimeCalls,
     PracticeCalls,

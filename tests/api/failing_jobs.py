@@ -422,6 +422,19 @@ FAILING: dict[str, tuple[str, dict[str, Any]]] = {
             "flask": {"length": "300 mm", "width": "250 mm", "height": "175 mm"},
         },
     ),
+    "a pattern too fine, too steep and too lean": (
+        "/v1/pattern",
+        {
+            "length": "200 mm",
+            "width": "100 mm",
+            "height": "10 mm",
+            "alloy": "A356",
+            "tolerance": "0.5 mm",
+            "draft_degrees": 0.2,
+            "machining": "0.5 mm",
+            "machined_faces": {"height": 1},
+        },
+    ),
     "thin all over": ("/v1/pour-time", {"alloy": "356", "poured_mass": "1 kg", "thickness": "1.5 mm"}),
 }
 """Path and request by what is wrong with it."""

@@ -27,6 +27,7 @@ def j0zero(n: float) -> float:
 FUNCTIONS: dict[str, tuple[Callable[..., float], int | None]] = {
     "sqrt": (math.sqrt, 1),
     "exp": (math.exp, 1),
+    "tan": (math.tan, 1),
     "ln": (math.log, 1),
     "log10": (math.log10, 1),
     "erf": (math.erf, 1),

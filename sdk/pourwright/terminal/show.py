@@ -15,6 +15,7 @@ from ..models.freeze_maps import FreezeMapResult
 from ..models.freezing import FreezingResult
 from ..models.gating_result import GatingResult
 from ..models.melt import MeltResult
+from ..models.pattern import PatternSizesResult
 from ..models.plan_result import PlanResult
 from ..models.pour_time import PourTimeResult
 from ..models.riser import RiserResult
@@ -29,6 +30,7 @@ from .freeze_map import freeze_map_lines
 from .freezing import freezing_lines
 from .gating import gating_answer_lines
 from .melt import melt_lines
+from .pattern import pattern_lines
 from .plan import plan_lines
 from .pour_time import pour_time_lines
 from .results import result_lines
@@ -48,6 +50,7 @@ _LAID_OUT: dict[str, tuple[Any, Callable[[Any, int], Iterable[str]]]] = {
     "melts": (MeltsResult, melts_lines),
     "melt": (MeltResult, melt_lines),
     "sand": (SandResult, sand_lines),
+    "pattern": (PatternSizesResult, pattern_lines),
     "calibration": (CalibrationResult, calibration_lines),
 }
 """Results with a layout of their own; any other is laid out by its shape."""

@@ -29,6 +29,7 @@ SUBJECTS = {
     "charge": "charge",
     "melt": "melt",
     "sand": "sand",
+    "pattern": "pattern",
     "calibration": "calibration",
 }
 """Subject, as its page is called -> operation."""
