@@ -79,3 +79,15 @@ def test_dust_is_always_spoken_of(system: str) -> None:
     codes = {caution.code for caution in answer.cautions}
     assert "silica-dust" in codes
     assert len(codes) == 2
+
+
+@pytest.mark.parametrize("system", ["green sand", "oil-bonded sand", "silicate sand"])
+def test_used_sand_is_never_taken_as_dry_unsaid(system: str) -> None:
+    """40 kg that hold 4 % unmeasured would come to over 7 % with the water told for dry sand."""
+    used = decide_sand(SandCase(system=system, sand_mass=40.0, burnt_share=0.1))
+    assert used.verdict == "unknown"
+    assert [missing.pointer for missing in used.missing] == ["/moisture"]
+    assert (
+        decide_sand(SandCase(system=system, sand_mass=40.0, burnt_share=0.1, moisture=0.004)).verdict
+        == "pass"
+    )

@@ -103,9 +103,9 @@ def decide_sand(case: SandCase) -> Answer:
         needed = _needed(case, bulk)
         mass = _mass(case, needed, ledger)
         added = _added(case, system, mass, ledger)
+        held = _moisture(case, ledger)
     except MissingValue as missing:
         return answer(ledger, {}, [], missing.missing.why)
-    held = _moisture(case, ledger)
     dry = case.dry_sand or 0.0
     water = _water(case, system, mass + dry + sum(added.values()), mass * held, ledger)
     binder = added[system.binder]
@@ -173,6 +173,10 @@ def _mass(case: SandCase, needed: float | None, ledger: Ledger) -> float:
 def _moisture(case: SandCase, ledger: Ledger) -> float:
     if case.moisture is None and case.sample is not None:
         return sand.moisture_by_drying(case.sample.wet_mass, case.sample.dry_mass)
+    if case.moisture is None and case.burnt_share is not None:
+        # Used sand is seldom dry, and water added to what it holds may be steam: never taken as dry unsaid.
+        why = Say("How much water used sand holds must be measured: weigh a sample before and after drying.")
+        raise MissingValue(ledger.lack("/moisture", why))
     return ledger.use(
         "/moisture",
         case.moisture,
@@ -180,7 +184,7 @@ def _moisture(case: SandCase, ledger: Ledger) -> float:
         "fraction",
         provenance="common practice",
         source="COMMON-PRACTICE",
-        note="the sand is taken to be dry: weigh a sample before and after drying",
+        note="new sand is taken to be dry: weigh a sample before and after drying",
     )
 
 
