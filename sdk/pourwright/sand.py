@@ -56,6 +56,7 @@ class SandCalls(Transport):
         methanol_share: FractionInput | None = None,
         catalyst_share: FractionInput | None = None,
         soda_share: FractionInput | None = None,
+        solids_share: FractionInput | None = None,
         bucket_volume: QuantityInput | None = None,
         members: Sequence[SandMemberInput | JsonObject] | None = None,
         units: Units | None = None,
@@ -74,7 +75,7 @@ class SandCalls(Transport):
         sand_mass: Sand as it lies; left out, what the flask takes and some to spare.
         flask: The flask to fill.
         pattern_volume: Volume of pattern, riser and sprue in it.
-        spare: More than the flask takes.
+        spare: Sand to spare over what the flask takes, additions not counted.
         bulk_density: Of rammed sand.
         measure: A weighed measure, from which the bulk density follows.
         moisture: Water in the sand as it lies.
@@ -88,6 +89,7 @@ class SandCalls(Transport):
         methanol_share: Methanol, of the sand's weight (oil-bonded sand).
         catalyst_share: Catalyst, of the resin's weight (resin sand).
         soda_share: Na2O in the silicate, by its maker's card.
+        solids_share: What is not water in the silicate.
         bucket_volume: What your bucket holds.
         members: Who shares the batch.
         units: System of units of the answer; it never changes a decision.
@@ -117,6 +119,7 @@ class SandCalls(Transport):
                 "methanol_share": methanol_share,
                 "catalyst_share": catalyst_share,
                 "soda_share": soda_share,
+                "solids_share": solids_share,
                 "bucket_volume": bucket_volume,
                 "members": members,
             },

@@ -414,6 +414,19 @@ FAILING: dict[str, tuple[str, dict[str, Any]]] = {
         "/v1/sand",
         {"system": "green sand", "sand_mass": "40 kg", "water_share": "1 %", "binder_share": "3 %"},
     ),
+    "pot too long on the way": (
+        "/v1/pour-time",
+        {
+            **BRONZE,
+            "poured_mass": "3.8 kg",
+            "thickness": "12 mm",
+            "pot": {"mouth_diameter": "120 mm", "metal_mass": "4.2 kg", "delay": "600 s"},
+        },
+    ),
+    "sand of clay": (
+        "/v1/sand",
+        {"system": "green sand", "sand_mass": "40 kg", "binder_share": "30 %"},
+    ),
     "too little sand": (
         "/v1/sand",
         {

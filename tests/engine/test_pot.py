@@ -18,9 +18,10 @@ POT = PotInputs(
     mass=12.0,
     specific_heat_liquid=495.0,
     mouth_area=np.pi / 4 * 0.160**2,
-    wall_area=0.02,
+    wall_area=0.05,
     emissivity=(0.3, 0.8),
-    wall_emissivity=(0.7, 0.9),
+    wall_emissivity=(0.5, 0.9),
+    wall_thickness=0.015,
     stefan_boltzmann=STEFAN_BOLTZMANN,
     start_temperature=1450.0,
     lowest_temperature=1320.0,
@@ -37,7 +38,6 @@ POT = PotInputs(
 
 def stepped(inputs: PotInputs, end: int) -> list[float]:
     """Temperatures when each mould is begun and full, by an adaptive solver with the metal flowing out."""
-    area = inputs.emissivity[end] * inputs.mouth_area + inputs.wall_emissivity[end] * inputs.wall_area
     heat, mass, found = inputs.start_temperature, inputs.mass, []
 
     def run(seconds: float, flow: float) -> None:
@@ -45,7 +45,13 @@ def stepped(inputs: PotInputs, end: int) -> list[float]:
 
         def rate(time: float, now: np.ndarray) -> np.ndarray:
             held = mass - flow * time
-            return -area * inputs.stefan_boltzmann * now**4 / (held * inputs.specific_heat_liquid)
+            side = (inputs.wall_area - inputs.mouth_area) * held / inputs.mass
+            wall = inputs.mouth_area + side
+            area = inputs.emissivity[end] * inputs.mouth_area + inputs.wall_emissivity[end] * wall
+            # 2000 kg/m3 and 1100 J/(kg K): a hot crucible gives its heat at the slow end.
+            more = wall * inputs.wall_thickness * 2000.0 * 1100.0 if end == 0 else 0.0
+            store = held * inputs.specific_heat_liquid + more
+            return -area * inputs.stefan_boltzmann * now**4 / store
 
         done = solve_ivp(rate, (0.0, seconds), [heat], rtol=1e-10, atol=1e-10)
         heat, mass = float(done.y[0, -1]), mass - flow * seconds
@@ -63,7 +69,8 @@ def stepped(inputs: PotInputs, end: int) -> list[float]:
 
 @pytest.mark.parametrize("drawn", [True, False])
 def test_each_mould_meets_the_metal_as_a_solver_finds_it(drawn: bool) -> None:
-    """Second way: dT/dt = -B s T^4/(m c) with m falling as the metal runs out, by an adaptive solver.
+    """Second way: dT/dt = -B s T^4/(m c) with m falling as the metal runs out and the wall laid bare as it
+    sinks, by an adaptive solver.
     Counting the mean of the mass while a mould is poured errs by less than 2 % of the fall."""
     inputs = replace(POT, drawn=drawn)
     done = assess_pot(inputs)
@@ -82,13 +89,15 @@ def test_without_pours_the_seconds_are_those_of_the_full_pot() -> None:
 
 
 def test_waiting_as_long_as_there_is_time_leaves_the_last_mould_just_too_cold() -> None:
-    done = assess_pot(POT)
+    cold = replace(POT, lowest_temperature=1100.0)
+    done = assess_pot(cold)
     for end, place in ((1, 0), (0, 1)):
         spare = done.seconds_left[place] - done.needed
-        *others, last = POT.pours
-        late = replace(POT, pours=(*others, replace(last, wait=last.wait + spare)))
-        assert assess_pot(late).moulds[-1].full[place] == pytest.approx(POT.lowest_temperature, rel=2e-4)
-        assert assess_pot(late).seconds_left[place] == pytest.approx(assess_pot(late).needed, rel=0.02)
+        assert spare > 0.0
+        *others, last = cold.pours
+        late = replace(cold, pours=(*others, replace(last, wait=last.wait + spare)))
+        assert assess_pot(late).moulds[-1].full[place] == pytest.approx(cold.lowest_temperature, rel=1e-9)
+        assert assess_pot(late).seconds_left[place] == pytest.approx(assess_pot(late).needed, rel=1e-9)
         assert end in (0, 1)
 
 
@@ -145,7 +154,7 @@ JOB = PourTimeCase(
     height=0.12,
     gate_edge=0.36,
     mould=MouldCase(medium="green sand"),
-    pot=PotCase(mouth_diameter=0.16, wall_area=0.0, metal_mass=7.0, moulds=4),
+    pot=PotCase(mouth_diameter=0.16, metal_mass=7.0, moulds=4),
 )
 
 
@@ -192,7 +201,7 @@ def test_a_thin_wall_poured_last_needs_hotter_metal_and_the_checks_turn_where_th
             with_pot(
                 moulds=None,
                 pours=(MouldPourCase(name="plate"), MouldPourCase(name="grille", thinnest=0.003)),
-                temperature=bad.limit + 40.0,
+                temperature=bad.limit + 80.0,
             )
         )
     )
@@ -204,13 +213,11 @@ def test_many_moulds_from_a_small_pot_are_too_hot_for_the_first() -> None:
         alloy="C87300",
         poured_mass=0.5,
         thickness=0.006,
-        pot=PotCase(mouth_diameter=0.12, wall_area=0.0, metal_mass=5.0, moulds=8, between=30.0),
+        pot=PotCase(mouth_diameter=0.12, metal_mass=5.0, moulds=8, between=5.0),
     )
     assert verdicts(bronze)["pot-first-too-hot"] == "warn"
     assert verdicts(bronze)["pot-seconds-left"] == "warn"
-    few = replace(
-        bronze, pot=PotCase(mouth_diameter=0.12, wall_area=0.0, metal_mass=5.0, moulds=2, between=5.0)
-    )
+    few = replace(bronze, pot=PotCase(mouth_diameter=0.12, metal_mass=5.0, moulds=2, between=5.0))
     assert verdicts(few)["pot-first-too-hot"] in ("pass", "warn")
     assert verdicts(replace(few, thickness=0.030))["pot-first-too-hot"] == "pass"
 

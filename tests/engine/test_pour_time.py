@@ -1,6 +1,8 @@
 """Pour time, window, pouring temperature and pot: second ways, limits, and how choices behave."""
 
+import math
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -263,6 +265,7 @@ POT = PotInputs(
     wall_area=0.0,
     emissivity=(0.3, 0.8),
     wall_emissivity=(0.0, 0.0),
+    wall_thickness=0.0,
     stefan_boltzmann=STEFAN_BOLTZMANN,
     start_temperature=1423.15,
     lowest_temperature=1340.0,
@@ -272,7 +275,7 @@ POT = PotInputs(
 )
 
 
-def test_a_small_pot_of_bronze_loses_20_to_90_kelvin_a_minute() -> None:
+def test_the_open_metal_of_a_small_pot_of_bronze_loses_20_to_90_kelvin_a_minute() -> None:
     """4 kg at 1150 degC in mouths of 110 and 140 mm, emissivity 0.3 to 0.8: by hand from the law of
     Stefan and Boltzmann, e s A T^4/(m c), 20.1 and 86.9 K a minute."""
     narrow = assess_pot(replace(POT, mouth_area=np.pi / 4 * 0.110**2)).cooling_rate[0]
@@ -327,28 +330,49 @@ def test_carrying_counts_where_the_heat_was_told_in_the_furnace() -> None:
     assert check_pot(cold, assess_pot(cold)).verdict == "warn"
 
 
-def test_a_bare_wall_cools_the_pot_faster() -> None:
-    plain = decide_pour_time(replace(BRONZE, pot=PotCase(mouth_diameter=0.12, wall_area=0.0)))
-    bare = decide_pour_time(replace(BRONZE, pot=PotCase(mouth_diameter=0.12, wall_area=0.05)))
-    assert bare.result["pot"]["seconds_left_high"] < 0.5 * plain.result["pot"]["seconds_left_high"]
-    assert "/pot/wall_emissivity_low" in {one.pointer for one in bare.defaults}
-
-
-def test_a_pot_of_which_nothing_is_said_loses_heat_by_its_wall() -> None:
-    """9 kg of A356 in a bare crucible is fit to pour for a few minutes, not for an hour: the wall's share is
-    the greater, so it is never left out unsaid."""
-    light = PourTimeCase(alloy="A356", poured_mass=2.5, thickness=0.015)
-    said = decide_pour_time(replace(light, pot=PotCase(mouth_diameter=0.13, metal_mass=9.0)))
-    wall = next(one for one in said.defaults if one.pointer == "/pot/wall_area")
-    # by hand: 9 kg at 2.4 kg/L, a cylinder of 130 mm with its bottom
-    assert wall.value == pytest.approx(4.0 * 9.0 / 2400.0 / 0.13 + np.pi / 4.0 * 0.13**2, rel=0.05)
-    assert wall.provenance == "estimated"
-    insulated = decide_pour_time(
-        replace(light, pot=PotCase(mouth_diameter=0.13, metal_mass=9.0, wall_area=0.0))
+def told_pot(alloy: str, mass: float, pouring: float, pot: PotCase) -> tuple[dict[str, Any], dict[str, Any]]:
+    """What a pot of metal does, and its defaults by their place."""
+    case = PourTimeCase(
+        alloy=alloy, poured_mass=mass, thickness=0.010, pouring_temperature=pouring + 273.15, pot=pot
     )
-    for end in ("seconds_left_low", "seconds_left_high"):
-        assert said.result["pot"][end] < 0.4 * insulated.result["pot"][end]
-    assert 60.0 < said.result["pot"]["seconds_left_low"] < 300.0
+    answer = decide_pour_time(case)
+    return answer.result["pot"], {one.pointer: one for one in answer.defaults}
+
+
+def test_a_pot_counts_its_wall_unless_told_otherwise() -> None:
+    """9 kg of A356: a plain cylinder of 160 mm, wall and bottom by hand from 9 kg at 2.35 to 2.50 g/cm3.
+    Left out, a wall would leave half an hour and more; with it there are minutes."""
+    told, defaults = told_pot("A356", 9.0, 740.0, PotCase(mouth_diameter=0.16))
+    wall = defaults["/pot/wall_area"]
+    volumes = [9.0 / density for density in (2500.0, 2350.0)]
+    low, high = (math.pi / 4 * 0.16**2 + 4.0 * volume / 0.16 for volume in volumes)
+    assert low <= wall.value <= high
+    assert wall.provenance == "estimated"
+    assert told["seconds_left_low"] < 150.0
+    assert told["seconds_left_high"] < 360.0
+    given, others = told_pot("A356", 9.0, 740.0, PotCase(mouth_diameter=0.16, wall_area=0.09))
+    assert "/pot/wall_area" not in others
+    assert given["seconds_left_low"] == pytest.approx(
+        told["seconds_left_low"] * (0.3 * 0.0201 + 0.9 * wall.value) / (0.3 * 0.0201 + 0.9 * 0.09), rel=0.01
+    )
+    lagged, none = told_pot("A356", 9.0, 740.0, PotCase(mouth_diameter=0.16, wall_area=0.0))
+    assert lagged["seconds_left_low"] > 10.0 * told["seconds_left_low"]
+    assert not {"/pot/wall_thickness", "/pot/wall_emissivity_low"} & set(none)
+
+
+@pytest.mark.parametrize("mouth", [0.110, 0.140])
+def test_the_wall_of_a_small_pot_of_bronze_counts_several_times_its_mouth(mouth: float) -> None:
+    """4 kg at 1150 degC, second way by hand: at the fast end s T^4 (0.8 A + 0.9 A_w)/(m c), no heat in the
+    wall; at the slow end s T^4 (0.3 A + 0.5 A_w)/(m c + 15 mm x 2.2 MJ/(m3 K) A_w)."""
+    told, defaults = told_pot("C87300", 4.0, 1150.0, PotCase(mouth_diameter=mouth))
+    wall, open_metal = defaults["/pot/wall_area"].value, math.pi / 4 * mouth**2
+    flux = 5.670374e-8 * 1423.15**4
+    heat = 4.0 * defaults["/properties/specific_heat_liquid"].value
+    fast = flux * (0.8 * open_metal + 0.9 * wall) / heat
+    slow = flux * (0.3 * open_metal + 0.5 * wall) / (heat + 0.015 * 2.2e6 * wall)
+    assert told["cooling_rate_high"] == pytest.approx(fast, rel=1e-6)
+    assert told["cooling_rate_low"] == pytest.approx(slow, rel=1e-6)
+    assert slow > 2.0 * flux * 0.3 * open_metal / heat
 
 
 def test_a_pour_of_brass_carries_its_cautions_and_an_exercise_none() -> None:

@@ -58,6 +58,8 @@ class MeshResult:
     """Edges whose triangles disagree about outside."""
     degenerate: int
     """Triangles without area."""
+    doubled: int
+    """Triangles in the very place of another: a body that is in the file twice."""
     inverted: bool
     """Whether the file was inside out (it was turned)."""
     shells: int | None

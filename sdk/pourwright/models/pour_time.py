@@ -35,14 +35,17 @@ class PotInput(TypedDict):
     metal_mass: NotRequired[QuantityInput]
     """Metal in it; left out, what is poured, into all its moulds."""
     wall_area: NotRequired[QuantityInput]
-    """Hot wall and bottom that lose heat, too; left out, those of a bare crucible that holds this metal; 0
-    for a pot that is well insulated."""
+    """Hot wall and bottom that the metal touches: their outside radiates too. Left out, those of a plain
+    cylinder as wide as the mouth; 0 for a pot lagged on the outside."""
+    wall_thickness: NotRequired[QuantityInput]
+    """Thickness of the wall of a crucible lifted hot out of the furnace. Its heat goes to the metal at the
+    slow end of the answer, at the fast end it does not."""
     emissivity_low: NotRequired[float]
     """Emissivity of the metal's surface when clean."""
     emissivity_high: NotRequired[float]
     """Emissivity of the metal's surface under oxide."""
     wall_emissivity_low: NotRequired[float]
-    """Least effective emissivity of the wall, were it as hot as the metal."""
+    """Least emissivity of the wall."""
     wall_emissivity_high: NotRequired[float]
     """Greatest effective emissivity of the wall."""
     temperature: NotRequired[QuantityInput]
@@ -377,14 +380,17 @@ class CarriedPotInput(TypedDict):
     metal_mass: NotRequired[QuantityInput]
     """Metal in it; left out, what is poured, into all its moulds."""
     wall_area: NotRequired[QuantityInput]
-    """Hot wall and bottom that lose heat, too; left out, those of a bare crucible that holds this metal; 0
-    for a pot that is well insulated."""
+    """Hot wall and bottom that the metal touches: their outside radiates too. Left out, those of a plain
+    cylinder as wide as the mouth; 0 for a pot lagged on the outside."""
+    wall_thickness: NotRequired[QuantityInput]
+    """Thickness of the wall of a crucible lifted hot out of the furnace. Its heat goes to the metal at the
+    slow end of the answer, at the fast end it does not."""
     emissivity_low: NotRequired[float]
     """Emissivity of the metal's surface when clean."""
     emissivity_high: NotRequired[float]
     """Emissivity of the metal's surface under oxide."""
     wall_emissivity_low: NotRequired[float]
-    """Least effective emissivity of the wall, were it as hot as the metal."""
+    """Least emissivity of the wall."""
     wall_emissivity_high: NotRequired[float]
     """Greatest effective emissivity of the wall."""
     temperature: NotRequired[QuantityInput]

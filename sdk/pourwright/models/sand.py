@@ -78,7 +78,7 @@ class SandRequest(TypedDict):
     pattern_volume: NotRequired[QuantityInput]
     """Volume of pattern, riser and sprue in it."""
     spare: NotRequired[FractionInput]
-    """More than the flask takes."""
+    """Sand to spare over what the flask takes, additions not counted."""
     bulk_density: NotRequired[QuantityInput]
     """Of rammed sand."""
     measure: NotRequired[MeasureInput | JsonObject]
@@ -104,6 +104,8 @@ class SandRequest(TypedDict):
     """Catalyst, of the resin's weight (resin sand)."""
     soda_share: NotRequired[FractionInput]
     """Na2O in the silicate, by its maker's card."""
+    solids_share: NotRequired[FractionInput]
+    """What is not water in the silicate."""
     bucket_volume: NotRequired[QuantityInput]
     """What your bucket holds."""
     members: NotRequired[Sequence[SandMemberInput | JsonObject]]
@@ -148,8 +150,6 @@ class SandResult:
     """Water in it."""
     additions: tuple[SandAdditionLine, ...] | None
     """What is put to it, by weight."""
-    dry_sand_to_mend: Quantity | None
-    """Where it is too wet: dry sand that brings it down to the most it may hold, nothing else added."""
     gas_low: Quantity | None
     """Carbon dioxide that the silicate can bind."""
     gas_high: Quantity | None
@@ -157,7 +157,7 @@ class SandResult:
     batch_mass: Quantity | None
     """The whole mix."""
     moisture: Quantity | None
-    """Water in the mix."""
+    """Water in the mix, with what the silicate brings."""
     bulk_density: Quantity | None
     """Bulk density used."""
     volume: Quantity | None

@@ -20,7 +20,6 @@ def sand_lines(sand: SandResult, width: int) -> list[str]:
     if sand.buckets is not None:
         rows.say("in buckets", "{}", f"{sand.buckets:.1f}")
     rows.say("water in it", "{} (before: {})", sand.moisture, sand.moisture_before)
-    rows.say("dry sand that would mend it", "{}", sand.dry_sand_to_mend)
     rows.say("the flask takes", "{}", sand.flask_takes)
     rows.say("carbon dioxide", "{} at least, {} as it is blown", sand.gas_low, sand.gas_high)
     return [

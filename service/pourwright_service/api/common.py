@@ -1,7 +1,9 @@
 """Pieces of a request that several subjects share: metal by property, mould, gravity."""
 
+from typing import Any
+
 from ..engine.decide.heat import MouldCase
-from .schemas import Body, MediumField, Quantity, above, within
+from .schemas import Body, MediumField, Quantity, above, refused_at, within
 
 
 class PropertiesBody(Body):
@@ -31,6 +33,12 @@ class PropertiesBody(Body):
     pouring_high = Quantity("temperature", "Upper end of the usual pouring temperatures.")
     surface_tension = Quantity("surface_tension", "Surface tension of the liquid.")
     gate_velocity = Quantity("velocity", "Speed in the gate above which the metal's front breaks up.")
+
+    def make(self, data: dict[str, Any]) -> Any:
+        for low, high in (("solidus", "liquidus"), ("pouring_low", "pouring_high")):
+            if low in data and high in data and data[low] > data[high]:
+                raise refused_at(low, "inconsistent", f"{low} lies above {high}")
+        return super().make(data)
 
 
 class MouldBody(Body):

@@ -13,6 +13,7 @@ from marshmallow import ValidationError, fields
 from ..engine.bounds import FINITE, Bound, above, at_least
 from .problems import did_you_mean, refused
 from .quantities import LEAST, MOST, BadQuantity, current_view, in_unit, read, write
+from .ranges import narrowed
 from .unitdoc import bound_words, limits, quantity_answer, quantity_request, series_answer
 from .units import UNITS
 
@@ -62,7 +63,8 @@ class Quantity(Described):
     def __init__(self, kind: str, description: str, *, bound: Bound = UNSET, required: bool = False) -> None:
         super().__init__(description, required=required)
         self.kind = kind
-        self.bound = _LOOSE_KINDS.get(kind, above(0.0)) if bound is UNSET else bound
+        own = _LOOSE_KINDS.get(kind, above(0.0)) if bound is UNSET else bound
+        self.bound = narrowed(kind, own)
         self._holds = self.bound.holds
         self._words = bound_words(kind, self.bound)
 
@@ -212,6 +214,8 @@ class Text(Described):
             raise refused("not_text", "text is needed here")
         if not value or len(value) > self.longest:
             raise refused("text_length", f"the text must have 1 to {self.longest} characters")
+        if not value.isprintable():
+            raise refused("not_text", "control characters, and marks that turn writing round, are not taken")
         return value
 
     def show(self, value: Any) -> Any:

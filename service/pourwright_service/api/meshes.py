@@ -83,6 +83,9 @@ class MeshResult(Result):
     open_edges = Count("Edges that belong to one triangle only.", required=True)
     flipped_edges = Count("Edges whose triangles disagree about outside.", required=True)
     degenerate = Count("Triangles without area.", required=True)
+    doubled = Count(
+        "Triangles in the very place of another: a body that is in the file twice.", required=True
+    )
     inverted = Flag("Whether the file was inside out (it was turned).", required=True)
     shells = Count("Separate bodies, inner hollows counted; null for a very large mesh.")
     bodies = Nested(BodyResult, "The largest of them; empty for a very large mesh.", many=True, required=True)

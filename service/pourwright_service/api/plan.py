@@ -43,6 +43,10 @@ from .shop import ShopBody
 LENGTH_UNITS = {"mm": 1e-3, "cm": 1e-2, "m": 1.0, "in": 0.0254, "ft": 0.3048}
 
 
+LEAST_SIZE, MOST_SIZE = 1e-3, 100.0
+"""m: the longest side of a casting; beyond, the length unit is wrong."""
+
+
 class MeshUseBody(Body):
     """A stored mesh as this part uses it."""
 
@@ -59,11 +63,17 @@ class MeshUseBody(Body):
     up = Choice(UPS, "The axis of the file that points upwards in the mould; +z if left out.")
 
     def make(self, data: dict[str, Any]) -> Any:
+        mesh, metres = stored_mesh(data["id"], self.place), LENGTH_UNITS[data["length_unit"]]
+        low, high = mesh.box
+        size = float(max(high - low)) * metres
+        if not LEAST_SIZE <= size <= MOST_SIZE:
+            told = f"in {data['length_unit']} the mesh would be {size:.3g} m long: look at the length unit"
+            raise refused_at("length_unit", "out_of_bounds", told)
         return MeshUse(
             id=data["id"],
-            mesh=stored_mesh(data["id"], self.place),
+            mesh=mesh,
             length_unit=data["length_unit"],
-            metres=LENGTH_UNITS[data["length_unit"]],
+            metres=metres,
             represents=data.get("represents") or "part",
             up=data.get("up") or "+z",
         )

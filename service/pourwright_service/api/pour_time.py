@@ -49,15 +49,19 @@ class CarriedPotBody(Body):
     metal_mass = Quantity("mass", "Metal in it; left out, what is poured, into all its moulds.")
     wall_area = Quantity(
         "area",
-        "Hot wall and bottom that lose heat, too; left out, those of a bare crucible that holds this metal; "
-        "0 for a pot that is well insulated.",
+        "Hot wall and bottom that the metal touches: their outside radiates too. Left out, those of a plain "
+        "cylinder as wide as the mouth; 0 for a pot lagged on the outside.",
+        bound=at_least(0.0),
+    )
+    wall_thickness = Quantity(
+        "length",
+        "Thickness of the wall of a crucible lifted hot out of the furnace. Its heat goes to the metal at "
+        "the slow end of the answer, at the fast end it does not.",
         bound=at_least(0.0),
     )
     emissivity_low = Number("Emissivity of the metal's surface when clean.", bound=_SHARE)
     emissivity_high = Number("Emissivity of the metal's surface under oxide.", bound=_SHARE)
-    wall_emissivity_low = Number(
-        "Least effective emissivity of the wall, were it as hot as the metal.", bound=within(0.0, 1.0)
-    )
+    wall_emissivity_low = Number("Least emissivity of the wall.", bound=within(0.0, 1.0))
     wall_emissivity_high = Number("Greatest effective emissivity of the wall.", bound=within(0.0, 1.0))
     temperature = Quantity(
         "temperature",

@@ -7,7 +7,7 @@ from marshmallow import ValidationError
 
 from ..engine.answer import Answer
 from ..engine.bounds import OutOfRange
-from ..engine.decide.remedies import REMOVED, Change, Remedy, find_remedies
+from ..engine.decide.remedies import MOST_ASKED, REMOVED, Change, Remedy, find_remedies
 from ..engine.formula import paused
 from ..engine.geometry.section import SectionFault
 from ..engine.kinds import KINDS
@@ -18,6 +18,10 @@ from .registry import Endpoint
 from .sentences import render
 
 Json = Mapping[str, Any]
+
+USUAL, LEAST_ASKED = 300, 6
+"""A request of so many values is asked anew as often as any; a larger one less often, by its size, for
+each time takes longer."""
 
 
 def remedies_of(endpoint: Endpoint, case: Any, sent: Any, answer: Answer, which: str) -> list[Json]:
@@ -32,9 +36,18 @@ def remedies_of(endpoint: Endpoint, case: Any, sent: Any, answer: Answer, which:
             return None
         return again
 
+    size = _values(sent)
+    most = max(LEAST_ASKED, min(MOST_ASKED, MOST_ASKED * USUAL // size))
     with paused():
-        found = find_remedies(case, answer, endpoint.levers, ask, warnings=which == "all")
+        found = find_remedies(case, answer, endpoint.levers, ask, warnings=which == "all", most=most)
     return [_remedy(sent, remedy) for remedy in found]
+
+
+def _values(sent: Any) -> int:
+    """How many values a request holds."""
+    if isinstance(sent, Mapping):
+        return 1 + sum(map(_values, sent.values()))
+    return 1 + sum(map(_values, sent)) if isinstance(sent, list) else 1
 
 
 def _remedy(sent: Any, remedy: Remedy) -> Json:

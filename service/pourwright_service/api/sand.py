@@ -81,7 +81,11 @@ class SandRequest(Body):
     sand_mass = Quantity("mass", "Sand as it lies; left out, what the flask takes and some to spare.")
     flask = Nested(SandFlaskBody, "The flask to fill.")
     pattern_volume = Quantity("volume", "Volume of pattern, riser and sprue in it.", bound=at_least(0.0))
-    spare = Quantity("fraction", "More than the flask takes.", bound=within(0.0, 5.0))
+    spare = Quantity(
+        "fraction",
+        "Sand to spare over what the flask takes, additions not counted.",
+        bound=within(0.0, 5.0),
+    )
     bulk_density = Quantity("density", "Of rammed sand.")
     measure = Nested(MeasureBody, "A weighed measure, from which the bulk density follows.")
     moisture = Quantity("fraction", "Water in the sand as it lies.", bound=within(0.0, 0.5))
@@ -103,6 +107,7 @@ class SandRequest(Body):
     methanol_share = Quantity("fraction", "Methanol, of the sand's weight (oil-bonded sand).", bound=SHARE)
     catalyst_share = Quantity("fraction", "Catalyst, of the resin's weight (resin sand).", bound=SHARE)
     soda_share = Quantity("fraction", "Na2O in the silicate, by its maker's card.", bound=SHARE)
+    solids_share = Quantity("fraction", "What is not water in the silicate.", bound=within(0.05, 1.0))
     bucket_volume = Quantity("volume", "What your bucket holds.")
     members = Nested(SandMemberBody, "Who shares the batch.", many=True, max_items=100)
 
@@ -141,14 +146,10 @@ class SandResult(Result):
     sand_mass = Quantity("mass", "Sand as it lies.")
     moisture_before = Quantity("fraction", "Water in it.")
     additions = Nested(SandAdditionLine, "What is put to it, by weight.", many=True)
-    dry_sand_to_mend = Quantity(
-        "mass",
-        "Where it is too wet: dry sand that brings it down to the most it may hold, nothing else added.",
-    )
     gas_low = Quantity("mass", "Carbon dioxide that the silicate can bind.")
     gas_high = Quantity("mass", "What is blown in practice at most; the rest escapes.")
     batch_mass = Quantity("mass", "The whole mix.")
-    moisture = Quantity("fraction", "Water in the mix.")
+    moisture = Quantity("fraction", "Water in the mix, with what the silicate brings.")
     bulk_density = Quantity("density", "Bulk density used.")
     volume = Quantity("volume", "The mix, rammed.")
     buckets = Number("The same in buckets.")

@@ -15,7 +15,7 @@ from ..engine.geometry.sections import (
     Join,
     Section,
 )
-from .schemas import Body, Choice, Choices, Count, Flag, Nested, Quantity, Text, Variant, at_least
+from .schemas import Body, Choice, Choices, Count, Flag, Nested, Quantity, Text, Variant, at_least, refused
 
 _SAYS = {
     "length": "Length in plan.",
@@ -141,9 +141,24 @@ def _section_body(shape: str) -> type[Body]:
 SECTION_BODIES = {shape: _section_body(shape) for shape in DIMENSIONS}
 
 
+MOST_JOINS = 600
+"""Joins of all sections together; three for each of the most sections there may be."""
+
+
+class _Sections(Variant):
+    """Sections whose joins, which are all looked through for each of them, do not outnumber the limit."""
+
+    def load_value(self, value: Any) -> Any:
+        found = super().load_value(value)
+        joins = sum(len(section.joins) for section in found)
+        if joins > MOST_JOINS:
+            raise refused("too_many_items", f"all sections may have {MOST_JOINS} joins at most, not {joins}")
+        return found
+
+
 def sections_field(description: str, *, required: bool = False) -> Variant:
     """A list of up to 200 sections."""
-    return Variant(
+    return _Sections(
         "shape", SECTION_BODIES, description, many=True, max_items=200, min_items=1, required=required
     )
 

@@ -5,6 +5,7 @@ import hmac
 import secrets
 import time
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from typing import Any, NamedTuple
 
 from flask import Flask, Request, Response, current_app, g, request
@@ -27,6 +28,9 @@ from .remedies import remedies_of
 from .sentences import render
 
 JSON = "application/json"
+
+MOST_FAULTS = 200
+"""So many faults of one request are listed; their number is told."""
 PROBLEM = "application/problem+json"
 
 
@@ -111,7 +115,8 @@ def invalid(faults: list[Fault]) -> Problem:
     first = faults[0]
     place = first.pointer or first.parameter or first.header or "the body"
     more = f", and {len(faults) - 1} more" if len(faults) > 1 else ""
-    return Problem("invalid_request", f"{place}: {first.detail}{more}", faults)
+    told = f"; the first {MOST_FAULTS} are listed" if len(faults) > MOST_FAULTS else ""
+    return Problem("invalid_request", f"{place}: {first.detail}{more}{told}", faults[:MOST_FAULTS])
 
 
 _FOLLOWS = {
@@ -184,7 +189,10 @@ def json_body(asked: Request) -> bytes:
     limit = settings().body_limit
     if (asked.content_length or 0) > limit:
         raise too_large(limit)
-    body: bytes = asked.stream.read(limit + 1)
+    try:
+        body: bytes = asked.stream.read(limit + 1)
+    except OSError as error:
+        raise Problem("bad_request", "the body cannot be read: its transfer coding is broken") from error
     if len(body) > limit:
         raise too_large(limit)
     return body
@@ -362,5 +370,6 @@ def _drain() -> None:
     the answer.
     """
     left = 16 * 1_048_576
-    while left > 0 and (chunk := request.stream.read(65_536)):
-        left -= len(chunk)
+    with suppress(OSError):  # a body whose chunks are broken has no end to be read to
+        while left > 0 and (chunk := request.stream.read(65_536)):
+            left -= len(chunk)

@@ -176,7 +176,7 @@ def _room(inputs: GatingInputs, decision: GatingDecision, place: str) -> Check |
 
 def _balance(inputs: GatingInputs, place: str) -> Check | None:
     volumes = [one.volume for one in inputs.castings]
-    if len(volumes) < 2 or None in volumes:
+    if len(volumes) < 2 or not all(volumes):
         return None
     metal = sum(one.count * (one.volume or 0.0) for one in inputs.castings)
     gates = sum(one.count * one.gates for one in inputs.castings)

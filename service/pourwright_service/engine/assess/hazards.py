@@ -38,9 +38,13 @@ class StockPiece:
 
 
 def hazards_of_stock(
-    items: Iterable[StockPiece], ledger: Ledger, *, pouring_temperature: float | None = None
+    items: Iterable[StockPiece],
+    ledger: Ledger,
+    *,
+    pouring_temperature: float | None = None,
+    only_refusals: bool = False,
 ) -> None:
-    """Enter the cautions of every stock item.
+    """Enter the cautions of every stock item, or ``only_refusals``.
 
     Refusals stand one by one at their item; cautions of the same code are gathered into one, so
     that forty brass offcuts do not drown the one bad thing.
@@ -62,6 +66,8 @@ def hazards_of_stock(
             else:
                 told = (_share_in(caution), piece, partial(replace, caution))
                 gathered.setdefault(caution.code, []).append(told)
+    if only_refusals:
+        return
     for several in gathered.values():
         ledger.caution(_together(several, ledger))
 

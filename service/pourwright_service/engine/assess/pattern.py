@@ -33,17 +33,14 @@ TOLERANCE = check_kind(
     source="COMMON-PRACTICE",
 )
 
-LEAST_DRAFT = 1.0
-"""Degrees, on outside faces (tolerance guide of a foundry: 1 to 3)."""
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PatternInputs:
     """A finished part and what is allowed on it; SI, by axis where it is a mapping.
 
-    ``scale`` is the free contraction's factor times that of a master's own; ``casting_tolerance`` is counted
-    only where something is machined. ``usual_machining``, ``wanted_tolerance`` and ``held_tolerance`` None
-    where nothing is known or wanted.
+    ``master_scale`` is a master's own factor, ``least_draft`` what outside faces take at least (degrees);
+    ``casting_tolerance`` is counted only where something is machined. ``usual_machining``,
+    ``wanted_tolerance`` and ``held_tolerance`` are None where nothing is known or wanted.
     """
 
     finished: Mapping[str, float]
@@ -54,6 +51,7 @@ class PatternInputs:
     master_scale: float
     hindrance: Mapping[str, float]
     draft_degrees: float
+    least_draft: float
     rapping: float
     usual_machining: float | None
     wanted_tolerance: float | None
@@ -98,11 +96,11 @@ def _draft(inputs: PatternInputs, draft: float) -> Check:
     parts: dict[str, tuple[float, str] | str] = {
         "a": (inputs.draft_degrees, "ratio"),
         "d": (draft, "length"),
-        "least": (LEAST_DRAFT, "ratio"),
+        "least": (inputs.least_draft, "ratio"),
     }
     return DRAFT.judge(
         inputs.draft_degrees,
-        LEAST_DRAFT,
+        inputs.least_draft,
         subject="/draft_degrees",
         ok=Say("A draft of {a} degrees, {d} on a side, draws cleanly.", **parts),
         bad=Say(

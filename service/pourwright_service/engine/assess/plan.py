@@ -1,6 +1,7 @@
 """Checks of a plan as a whole: that its parts agree with one another."""
 
 from ..checks import Check, check_kind
+from ..geometry.mesh import MeshReport
 from ..ledger import Say
 
 SECTIONS_MATCH = check_kind(
@@ -82,20 +83,30 @@ def check_sections_match(sections: float, mesh: float) -> Check:
     )
 
 
-def check_mesh_sound(open_edges: int, flipped_edges: int) -> Check:
-    """Judge whether the mesh is closed: its volume is not to be trusted otherwise."""
-    wrong = float(open_edges + flipped_edges)
-    parts: dict[str, tuple[float, str] | str] = {"o": (wrong, "count")}
+def check_mesh_sound(report: MeshReport) -> Check:
+    """Judge whether the mesh is one closed skin: its volume is not to be trusted otherwise."""
+    edges = float(report.open_edges + report.flipped_edges)
+    twice = max(report.doubled - report.degenerate, 0)
+    wrong = edges + float(twice)
+    parts: dict[str, tuple[float, str] | str] = {"o": (edges, "count"), "t": (float(twice), "count")}
+    if not edges:
+        bad = Say(
+            "{t} triangles of the mesh lie in the very place of others: a body is in it twice, and its "
+            "volume is counted twice. Take the copy out in the program that made it.",
+            **parts,
+        )
+    else:
+        bad = Say(
+            "The mesh has holes or faces turned inside out ({o} edges): its volume is not to be trusted. "
+            "Repair it in the program that made it.",
+            **parts,
+        )
     return MESH_SOUND.judge(
         wrong,
         0.0,
         subject="/part/mesh",
         ok=Say("The mesh is a closed body."),
-        bad=Say(
-            "The mesh has holes or faces turned inside out ({o} edges): its volume is not to be trusted. "
-            "Repair it in the program that made it.",
-            **parts,
-        ),
+        bad=bad,
     )
 
 

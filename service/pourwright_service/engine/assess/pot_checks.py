@@ -46,6 +46,15 @@ FIRST_HEAT = check_kind(
 )
 
 
+WAIT = check_kind(
+    "pot-waits-too-long",
+    "Metal may be drawn hot enough to outlast the way to the first mould",
+    kind="time",
+    sense="at most",
+    source="EMISSIVITY",
+)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ThinWall:
     """A flat wall and how it freezes: m, s. ``heat`` tells how that changes with the metal's heat."""
@@ -105,6 +114,38 @@ def check_pot(inputs: PotInputs, pot: PotAssessment, place: str = "") -> Check:
             f"The metal may be too cold before {last} full: "
             "it falls to {cold} in {short} to {long}, and {needed} are needed. Draw it hotter, carry it "
             "faster, or cover the pot.",
+            **parts,
+        ),
+    )
+
+
+def check_wait(inputs: PotInputs, pot: PotAssessment, place: str = "") -> Check | None:
+    """Whether metal drawn as hot as it may be still has its pouring heat at the first mould; None where its
+    heat in the furnace is told, which is judged by what is left of it."""
+    if inputs.drawn or inputs.hottest is None or pot.longest_delay is None:
+        return None
+    short, long = pot.longest_delay
+    parts: dict[str, tuple[float, str] | str] = {
+        "delay": (inputs.delay, "time"),
+        "short": (short, "time"),
+        "long": (long, "time"),
+        "hot": (inputs.hottest, "temperature"),
+        "pouring": (inputs.pouring_temperature, "temperature"),
+    }
+    return WAIT.judge(
+        inputs.delay,
+        short,
+        warn_limit=long,
+        subject=f"{place}/pot/delay",
+        ok=Say("The way of {delay} to the first mould is short enough.", **parts),
+        doubtful=Say(
+            "Drawn at {hot} at most, the metal falls to {pouring} in {short} to {long}, and the way to the "
+            "first mould takes {delay}: be faster, or cover the pot.",
+            **parts,
+        ),
+        bad=Say(
+            "The way to the first mould takes {delay}, and metal drawn at {hot}, the hottest there should "
+            "be, has its pouring heat of {pouring} for {short} to {long} only: it would be too cold.",
             **parts,
         ),
     )

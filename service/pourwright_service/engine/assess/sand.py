@@ -29,6 +29,14 @@ BINDER_ENOUGH = check_kind(
     source="FROM-MEMORY",
     else_="warn",
 )
+BINDER_NOT_TOO_MUCH = check_kind(
+    "sand-binder-not-too-much",
+    "The sand has no more binder than it needs",
+    kind="fraction",
+    sense="at most",
+    source="FROM-MEMORY",
+    else_="warn",
+)
 FILLS = check_kind(
     "sand-fills-flask",
     "The batch fills the flask",
@@ -42,9 +50,10 @@ FILLS = check_kind(
 class SandInputs:
     """A batch (kg, shares): ``sand`` as it lies, of this ``moisture``, and the dry sand put to it.
 
-    ``binder`` is what holds it, ``others`` the other additions without water; ``wettest`` and ``driest``
-    bound the moisture (None: not bounded), ``least_binder`` the binder's share of the dry sand. ``needed`` is
-    what a flask takes, None without one.
+    ``binder`` is what holds it, ``others`` the other additions without water. ``wettest`` and ``driest``
+    bound the moisture (None: not bounded), of which ``binder_water`` (kg, brought by the binder) is no part.
+    ``least_binder`` and ``most_binder`` bound the binder's share of the sand; ``used`` sand still holds what
+    was not burnt. ``needed`` is what a flask takes, None without one.
     """
 
     sand: float
@@ -56,6 +65,9 @@ class SandInputs:
     binder_name: str
     binder_share: float
     least_binder: float | None
+    most_binder: float | None
+    binder_water: float
+    used: bool
     wettest: float
     driest: float | None
     needed: float | None
@@ -74,12 +86,16 @@ def assess_sand(inputs: SandInputs) -> SandAssessment:
     """Weigh the batch and judge it."""
     batch = inputs.sand + inputs.dry_sand + inputs.water + inputs.binder + inputs.others
     held = inputs.sand * inputs.moisture + inputs.water
-    moisture = sand.moisture_of_mix(held, batch - held)
-    checks = [_too_wet(inputs, moisture)]
+    free = sand.moisture_of_mix(held, batch - held)
+    every = held + inputs.binder_water
+    moisture = sand.moisture_of_mix(every, batch - every)
+    checks = [_too_wet(inputs, free)]
     if inputs.driest is not None:
-        checks.append(_damp(inputs, moisture))
+        checks.append(_damp(inputs, free))
     if inputs.least_binder is not None:
         checks.append(_binder(inputs, inputs.least_binder))
+    if inputs.most_binder is not None:
+        checks.append(_too_much(inputs, inputs.most_binder))
     if inputs.needed is not None:
         checks.append(_fills(inputs.needed, batch))
     return SandAssessment(batch=batch, moisture=moisture, checks=tuple(checks))
@@ -128,8 +144,27 @@ def _binder(inputs: SandInputs, least: float) -> Check:
         inputs.binder_share,
         least,
         subject="/binder_share",
-        ok=Say("{share} of {binder} is enough to hold it.", **parts),
+        ok=Say(
+            "{share} of {binder} is enough to hold it"
+            + (", if what was not burnt is all still there." if inputs.used else "."),
+            **parts,
+        ),
         bad=Say("{share} of {binder} is little: below {least} the sand washes and breaks.", **parts),
+    )
+
+
+def _too_much(inputs: SandInputs, most: float) -> Check:
+    parts: dict[str, tuple[float, str] | str] = {
+        "share": (inputs.binder_share, "fraction"),
+        "most": (most, "fraction"),
+        "binder": inputs.binder_name,
+    }
+    return BINDER_NOT_TOO_MUCH.judge(
+        inputs.binder_share,
+        most,
+        subject="/binder_share",
+        ok=Say("{share} of {binder} leaves the sand open enough for gas.", **parts),
+        bad=Say("{share} of {binder} is much: above {most} gas hardly gets out through the sand.", **parts),
     )
 
 

@@ -13,12 +13,13 @@ from ..cautions import unnamed_rest
 from ..ledger import Ledger, MissingValue, Say
 from .charge_answer import charge_result, charge_sentence
 from .charge_case import ChargeCase, Heel, StockItem
+from .charge_hazards import hazards_of_charged
 from .charge_matrices import Program, assemble, touched_limits
 from .charge_mend import doubtful_limits, nearest_charge
 from .charge_purchase import mend_charge
 from .charge_relax import relax
 from .charge_solve import SearchStopped, solve, start_together
-from .charge_stock import charged_places, hazards_of_charged, prepare_charge
+from .charge_stock import charged_places, prepare_charge
 from .charge_why import reasons
 
 __all__ = [

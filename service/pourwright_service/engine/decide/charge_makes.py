@@ -21,6 +21,7 @@ from ..ledger import Ledger, MissingValue, Say
 from ..tables.alloys import ALLOYS
 from .charge_answer import side_line
 from .charge_case import ChargeCase, Ranges, StockItem
+from .charge_hazards import hazards_of_charged
 from .charge_matrices import PARTS, assemble, limit_of, limit_rows, tails_of, touched_limits, unnamed_row
 from .charge_mend import WORTHWHILE, doubtful_limits, metal_at_hand
 from .charge_relax import cost_of
@@ -105,6 +106,7 @@ def decide_makes(case: MakesCase) -> Answer:
         "/whole", case.whole, WHOLE, "count", provenance="rule", source="COMMON-PRACTICE", note="the best few"
     )
     stock = known_stock(case.stock, ledger)
+    hazards_of_charged(case.stock, [place for place, _ in stock], ledger)
     try:
         total = stock_mass(case, stock, ledger)
     except MissingValue as missing:

@@ -10,16 +10,9 @@ from ..assess.charge import ChargeInputs
 from ..assess.charge_intervals import Array
 from .charge import choose_charge
 from .charge_case import ChargeCase
-from .charge_levers import GRAM, bought
+from .charge_levers import COMPOSITION, GRAM, bought
 from .charge_purchase import Purchase, mend_charge
 from .remedies import WHOLE_ANSWER, Levers, Offer, Proposal, Slide, Trouble, given_at
-
-MELTS_CHECKS = (
-    "charge-composition-minimum",
-    "charge-composition-maximum",
-    "charge-melt-mass",
-    "charge-unnamed-elements",
-)
 
 
 def purchase_for(case: ChargeCase, inputs: ChargeInputs, left: Array) -> tuple[Purchase, ...]:
@@ -30,9 +23,7 @@ def purchase_for(case: ChargeCase, inputs: ChargeInputs, left: Array) -> tuple[P
     """
     stock = tuple(
         replace(item, available=float(left[row]), pieces=None, minimum_use=None)
-        if np.isfinite(left[row]) and left[row] > 0.0
-        else replace(item, available=0.0, pieces=None, minimum_use=None)
-        if left[row] <= 0.0
+        if np.isfinite(left[row])
         else item
         for item, row in zip(case.stock, np.argsort(inputs.places), strict=True)
     )
@@ -60,7 +51,7 @@ def _less(trouble: Trouble) -> Iterator[Slide]:
         asked = given_at(trouble.case, f"/melts/{place}/melt_mass")
         if line["outcome"] == "short" and asked:
             yield Slide(
-                checks=(WHOLE_ANSWER, *MELTS_CHECKS),
+                checks=(WHOLE_ANSWER, *COMPOSITION),
                 at=f"/melts/{place}/melt_mass",
                 kind="mass",
                 step=10 * GRAM,
@@ -73,8 +64,8 @@ def _less(trouble: Trouble) -> Iterator[Slide]:
 
 MELTS = Levers(
     levers=(
-        Proposal(checks=(*MELTS_CHECKS, WHOLE_ANSWER), offers=_bought),
-        Proposal(checks=(*MELTS_CHECKS, WHOLE_ANSWER), offers=_less),
+        Proposal(checks=(*COMPOSITION, WHOLE_ANSWER), offers=_bought),
+        Proposal(checks=(*COMPOSITION, WHOLE_ANSWER), offers=_less),
     ),
     cost={"money": ("money", ("cost",))},
 )

@@ -13,8 +13,9 @@ import numpy as np
 from ..assess.charge_intervals import Array
 from .charge_matrices import ABSENT_OR, DIVIDED, PARTS, PIECES, Program, add_rows, widen
 
-NODES = 1000
-"""Branch-and-bound nodes after which the best charge found so far is taken, and said to be that."""
+NODES, MANY = 1000, 40
+"""Branch-and-bound nodes after which the best charge found so far is taken, and said to be that; fewer, in
+proportion, with more whole numbers than this: each node then takes longer."""
 
 STEPS = 12
 """Linear programs that a search by hand may take before the general one is called."""
@@ -228,7 +229,7 @@ def _no_dearer(program: Program, cost: Array, values: Array) -> Program:
     return add_rows(program, cost[None, :], np.array([-np.inf]), np.array([best + room]), OBJECTIVE)
 
 
-def _highs(program: Program, cost: Array, nodes: int = NODES) -> Solution | None:
+def _highs(program: Program, cost: Array, nodes: int | None = None) -> Solution | None:
     """One call of the solver; None where nothing is feasible.
 
     Without whole numbers presolving costs more than it saves. Raises SearchStopped where the solver
@@ -236,7 +237,9 @@ def _highs(program: Program, cost: Array, nodes: int = NODES) -> Solution | None
     """
     from scipy import optimize  # a third of a second that only charges need
 
-    whole = bool((program.kinds != DIVIDED).any())
+    whole = int(np.count_nonzero(program.kinds != DIVIDED))
+    if nodes is None:
+        nodes = NODES * MANY // max(whole, MANY)
     result = optimize.milp(
         c=cost,
         integrality=program.kinds,

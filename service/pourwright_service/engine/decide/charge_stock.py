@@ -4,18 +4,17 @@ Stock is put into one order (by name, then by everything else), so that no answe
 order in which it was sent.
 """
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
 
 from ..assess.charge import ChargeInputs
 from ..assess.charge_intervals import Array, Flags, extremes
-from ..assess.hazards import StockPiece, hazards_of_stock
 from ..ledger import Ledger, MissingValue, Say
-from ..tables.alloys import find_alloy
 from ..tables.recoveries import RECOVERIES, recovery
-from .charge_case import BASES, ChargeCase, Ranges, StockItem, Target, target_of, told_by
+from .charge_case import BASES, ChargeCase, Ranges, StockItem, Target, target_of
+from .charge_hazards import ranges_of, refused_places
 
 REST = "rest"
 
@@ -46,16 +45,16 @@ def prepare_charge(case: ChargeCase, ledger: Ledger, *, harmless: bool = False) 
     order = _canonical(case.stock)
     items = [case.stock[i] for i in order]
     boxes = [
-        _ranges(item.composition_percent, item.alloy, f"/stock/{i}", item.name, ledger)
+        ranges_of(item.composition_percent, item.alloy, f"/stock/{i}", item.name, ledger)
         for i, item in zip(order, items, strict=True)
     ]
-    refused = set() if harmless else _hazards(items, order, boxes, ledger)
+    refused = set() if harmless else refused_places(items, order, boxes, ledger)
     usable = [
         box is not None and ledger.place(f"/stock/{i}") not in refused
         for i, box in zip(order, boxes, strict=True)
     ]
     if case.heel is not None:
-        boxes.append(_heel_ranges(case, ledger))
+        boxes.append(_heelranges_of(case, ledger))
     found = {element for box in boxes if box for element in box} | set(target.limits) | set(target.aim)
     elements = (*sorted(found - {REST}), REST)
     share_low, share_high, share, told = _compositions(boxes, elements)
@@ -107,41 +106,6 @@ def prepare_charge(case: ChargeCase, ledger: Ledger, *, harmless: bool = False) 
     )
 
 
-def _hazards(
-    items: Sequence[StockItem], order: Sequence[int], boxes: Sequence[Ranges | None], ledger: Ledger
-) -> set[str]:
-    """Enter the cautions of the stock; returns the places of what is refused."""
-    hazards_of_stock(
-        (
-            StockPiece(
-                name=item.name,
-                pointer=f"/stock/{place}",
-                composition=box or {},
-                form=", ".join((*([item.form] if item.form else []), *item.condition)),
-            )
-            for place, item, box in zip(order, items, boxes, strict=True)
-        ),
-        ledger,
-    )
-    return {caution.subject for caution in ledger.cautions.values() if caution.severity == "refuse"}
-
-
-def hazards_of_charged(stock: Sequence[StockItem], charged: Collection[int], ledger: Ledger) -> None:
-    """Only what is melted can hurt: the cautions of the stock are those of the items at these places.
-
-    What is refused stays so, charged or not: it should not lie near a furnace.
-    """
-    place = ledger.place("/stock")
-    for (code, subject), told in list(ledger.cautions.items()):
-        if told.severity != "refuse" and (subject == place or subject.startswith(f"{place}/")):
-            del ledger.cautions[code, subject]
-    apart = Ledger()
-    order = sorted(charged)
-    items = [stock[i] for i in order]
-    boxes = [_ranges(item.composition_percent, item.alloy, "", item.name, apart) for item in items]
-    _hazards(items, order, boxes, ledger)
-
-
 def charged_places(inputs: ChargeInputs, masses: Array) -> set[int]:
     """Where in the request the items stand of which something is charged; the heel is none of them."""
     return {inputs.places[row] for row in np.flatnonzero(masses > 0.0).tolist() if inputs.places[row] >= 0}
@@ -151,10 +115,10 @@ def known_stock(stock: Sequence[StockItem], ledger: Ledger) -> list[tuple[int, S
     """The stock that may be charged, with its places: every composition filled in, and what is refused
     or of unknown composition left out, which the ledger is told of."""
     boxes = [
-        _ranges(item.composition_percent, item.alloy, f"/stock/{i}", item.name, ledger)
+        ranges_of(item.composition_percent, item.alloy, f"/stock/{i}", item.name, ledger)
         for i, item in enumerate(stock)
     ]
-    refused = _hazards(stock, range(len(stock)), boxes, ledger)
+    refused = refused_places(stock, range(len(stock)), boxes, ledger)
     return [
         (i, replace(item, composition_percent=box))
         for i, (item, box) in enumerate(zip(stock, boxes, strict=True))
@@ -162,9 +126,9 @@ def known_stock(stock: Sequence[StockItem], ledger: Ledger) -> list[tuple[int, S
     ]
 
 
-def _heel_ranges(case: ChargeCase, ledger: Ledger) -> Ranges:
+def _heelranges_of(case: ChargeCase, ledger: Ledger) -> Ranges:
     assert case.heel is not None
-    box = _ranges(case.heel.composition_percent, case.heel.alloy, "/heel", "the heel", ledger)
+    box = ranges_of(case.heel.composition_percent, case.heel.alloy, "/heel", "the heel", ledger)
     if box is None:
         why = Say("The heel's composition is not known, so nothing can be said of the melt.")
         raise MissingValue(ledger.lack("/heel/composition_percent", why))
@@ -194,37 +158,6 @@ def _amounts(item: StockItem) -> tuple[float, float]:
         counted = piece * item.pieces
         available = counted if available is None else min(available, counted)
     return piece, np.inf if available is None else available
-
-
-def _ranges(
-    given: Ranges | None, alloy: str | None, pointer: str, name: str, ledger: Ledger
-) -> Ranges | None:
-    """The composition as ranges in per cent; None, and noted as missing, where nobody knows it."""
-    if given is not None:
-        return given
-    known = find_alloy(alloy) if alloy else None
-    if known is None or known.near:
-        why = Say("What {name} is made of is not known, so it is not charged. Have it analysed.", name=name)
-        if known is not None:
-            why = Say(
-                "Of {alloy} only its neighbour {near}'s properties are known, not what it is made of, so "
-                "{name} is not charged. Give its analysis; if {near} is near enough for you, say that.",
-                alloy=known.id,
-                near=known.near or "",
-                name=name,
-            )
-        ledger.lack(f"{pointer}/composition_percent", why)
-        return None
-    provenance, source = told_by(known)
-    return ledger.use(
-        f"{pointer}/composition_percent",
-        None,
-        {element: (share, share) for element, share in known.nominal.items()},
-        "map",
-        provenance=provenance,
-        source=source,
-        note=f"nominal composition of {known.id}",
-    )
 
 
 def _compositions(

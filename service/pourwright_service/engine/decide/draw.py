@@ -120,7 +120,7 @@ def decide_draw(case: DrawCase) -> Answer:
         check_drawn(inputs),
         check_flat(inputs),
         check_draft(steep.tallest, degrees, lean, "/mesh"),
-        replace(check_mesh_sound(report.open_edges, report.flipped_edges), subject="/mesh"),
+        replace(check_mesh_sound(report), subject="/mesh"),
     ]
     result = {
         "volume": mesh.volume,

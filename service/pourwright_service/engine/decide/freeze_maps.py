@@ -81,7 +81,7 @@ def decide_freeze_map(case: FreezeMapCase) -> Answer:
     ledger = Ledger()
     metal = metal_of(case.alloy, case.properties, ledger)
     report = case.mesh.mesh.report()
-    checks: list[Check] = [check_mesh_sound(report.open_edges, report.flipped_edges)]
+    checks: list[Check] = [check_mesh_sound(report)]
     result: dict[str, Any] = {
         "map": None, "last": [], "feeding": None, "quality": None, "slices": [], "files": [],
     }  # fmt: skip

@@ -77,7 +77,7 @@ POUR_TIME = Levers(
         ),
         hotter("/pot/temperature", "Draw the metal at {new} instead of {old}.", "pot-seconds-left"),
         Slide(
-            checks=("pot-seconds-left",),
+            checks=("pot-seconds-left", "pot-waits-too-long"),
             at="/pot/delay",
             kind="time",
             step=1.0,

@@ -1,6 +1,7 @@
 """Metal and furnace of a melt with every default filled in."""
 
 from ..assess.melt import FurnaceInputs, MetalHeat, MetalInputs, Thrice
+from ..bounds import OutOfRange
 from ..ledger import Ledger, MissingValue, Say
 from ..tables.melting import FUELS, solid_heat_rise
 from .melt_case import MeltCase
@@ -81,10 +82,14 @@ def _heat(case: MeltCase, metal: Metal, start: float, pouring: float, ledger: Le
             source="DERIVED",
             note="a metal that melts at one temperature",
         )
+    if pouring < liquidus:
+        raise OutOfRange("pouring_temperature", pouring, f"at least the liquidus, {liquidus:.6g}", "a melt")
+    if start > solidus:
+        raise OutOfRange("start_temperature", start, f"at most the solidus, {solidus:.6g}", "a cold charge")
     return MetalHeat(
         mean_specific_heat=_mean_heat(case, metal, ledger),
         specific_heat_freezing=metal.need("specific_heat_freezing", why) if solidus < liquidus else 0.0,
-        specific_heat_liquid=metal.need("specific_heat_liquid", why) if pouring != liquidus else 0.0,
+        specific_heat_liquid=metal.need("specific_heat_liquid", why) if pouring > liquidus else 0.0,
         latent_heat=metal.need("latent_heat", why),
         solidus=solidus,
         liquidus=liquidus,

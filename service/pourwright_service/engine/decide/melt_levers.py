@@ -135,5 +135,5 @@ MELT = Levers(
         ),
         Proposal(checks=("ingot-moulds-take-rest",), offers=_more_ingots),
     ),
-    cost={"fuel": ("mass", ("all_heats", "fuel_mass", "likely")), "money": ("money", ("cost", "likely"))},
+    cost={"money": ("money", ("cost", "likely"))},
 )

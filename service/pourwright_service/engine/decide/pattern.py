@@ -1,5 +1,6 @@
 """Pattern: how large it must be for a part, what an old part used as a pattern gives, what its mass tells."""
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
@@ -8,14 +9,12 @@ from ..answer import Answer, answer
 from ..assess.pattern import AXES, PatternAssessment, PatternInputs, assess_pattern
 from ..formulas import pattern
 from ..ledger import Ledger, MissingValue, Say
-from ..tables.allowances import contraction_range
+from ..tables.allowances import contraction_range, outside_draft
 from ..tables.tolerances import grade_range, machining_allowance, tolerance, usual_grade
 from .metal import Metal, metal_of
 
 PROCESS = "hand-moulded clay-bonded sand"
 PROCESSES = (PROCESS, "chemically bonded sand")
-DRAFT = 2.0
-"""Degrees: the middle of 1 to 3 on outside faces."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -108,6 +107,8 @@ def _inputs(case: PatternCase, metal: Metal, contraction: float, ledger: Ledger)
             source=usual[1],
             note=f"grade {usual[2]} of ISO 8062's table for the largest size",
         )
+    low, high = outside_draft()
+    least_draft, most_draft = math.degrees(low.value), math.degrees(high.value)
     return PatternInputs(
         finished=finished,
         machined_faces=faces,
@@ -119,12 +120,13 @@ def _inputs(case: PatternCase, metal: Metal, contraction: float, ledger: Ledger)
         draft_degrees=ledger.use(
             "/draft_degrees",
             case.draft_degrees,
-            DRAFT,
+            0.5 * (least_draft + most_draft),
             "ratio",
-            provenance="common practice",
-            source="COMMON-PRACTICE",
-            note="outside faces take 1 to 3 degrees",
+            provenance=low.provenance,
+            source=low.source,
+            note=f"outside faces take {least_draft:.3g} to {most_draft:.3g} degrees",
         ),
+        least_draft=least_draft,
         rapping=ledger.use(
             "/rapping",
             case.rapping,

@@ -18,7 +18,8 @@ from .charge import (
 )
 from .charge_answer import charge_result, charge_sentence
 from .charge_case import ChargeCase
-from .charge_stock import charged_places, hazards_of_charged
+from .charge_hazards import hazards_of_charged
+from .charge_stock import charged_places
 from .plan_case import PlanCase
 
 

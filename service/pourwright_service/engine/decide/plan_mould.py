@@ -19,6 +19,7 @@ from ..checks import Check
 from ..formula import paused
 from ..formulas.amounts import mass_of
 from ..ledger import Ledger
+from ..tables.sands import RAMMED
 from .plan_case import FlaskCase, ShopCase
 from .plan_levels import Levels, riser_ends
 from .plan_part import Part
@@ -26,9 +27,6 @@ from .riser_choice import RiserChoice
 
 SAND_WALL = 0.030
 """Sand between metal and flask, m; common practice."""
-
-SAND_DENSITY = 1600.0
-"""kg/m^3 of rammed sand, as the worked examples use."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -226,7 +224,7 @@ def _cope_mass(flask: Flask, levels: Levels, metal_in_cope: float, shop: ShopCas
     density = ledger.use(
         "/shop/sand_density",
         shop.sand_density,
-        SAND_DENSITY,
+        RAMMED,
         "density",
         provenance="table",
         source="ARCHIMEDES",

@@ -97,7 +97,7 @@ def read_part(case: PartCase, gate_position: str, metal: Metal, ledger: Ledger) 
     area, above = _at_parting(case, sections, use, factor, height - in_cope, (volume, height), ledger)
     checks: list[Check] = [] if drawable is None else [drawable]
     if report is not None:
-        checks.append(check_mesh_sound(report.open_edges, report.flipped_edges))
+        checks.append(check_mesh_sound(report))
     if sections is not None and report is not None:
         checks.append(check_sections_match(sections.volume, report.volume * factor**3))
     return Part(

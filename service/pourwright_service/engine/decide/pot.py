@@ -10,6 +10,7 @@ from ..assess.pot_checks import (
     check_first,
     check_pot,
     check_still_fills,
+    check_wait,
     needed_temperature,
     wall_at,
 )
@@ -25,9 +26,11 @@ from .metal import Metal
 STEFAN_BOLTZMANN = 5.670374419e-8
 """W/(m^2 K^4), CODATA 2018."""
 
-WALL_EMISSIVITY = (0.2, 0.6)
-"""Of a wall as hot as the metal: a glowing crucible has 0.7 to 0.9, of which its own heat (from half the
-metal's to as much) and the fall of temperature through it spare the metal a good part."""
+WALL_EMISSIVITY = (0.5, 0.9)
+"""The low end counts that the outside of a thick wall is somewhat cooler than the metal."""
+WALL_THICKNESS = 0.015
+OVERHEAT = 100.0
+"""K above its pouring range to which metal may be heated at most; beyond it takes up gas (from memory)."""
 DELAY = 30.0
 BETWEEN = 15.0
 LATE = 10.0
@@ -57,6 +60,7 @@ class PotCase:
     mouth_diameter: float | None = None
     metal_mass: float | None = None
     wall_area: float | None = None
+    wall_thickness: float | None = None
     emissivity_low: float | None = None
     emissivity_high: float | None = None
     wall_emissivity_low: float | None = None
@@ -104,6 +108,9 @@ def pot_result(
             if checks[0].verdict == "pass":
                 inputs = replace(inputs, pours=pours)
         done = assess_pot(inputs)
+        waits = check_wait(inputs, done)
+        if waits is not None:
+            checks.append(waits)
         if pour_time is not None:
             checks.append(check_pot(inputs, done))
         checks += _judged(done, wall, metal)
@@ -200,41 +207,54 @@ def pot_inputs(
             source="COMMON-PRACTICE",
             note="half of the superheat may be lost",
         )
+    wall_area = _wall_area(case, held, metal, ledger)
+    wall_thickness = 0.0
+    if wall_area:
+        wall_thickness = _use(
+            ledger,
+            "/pot/wall_thickness",
+            case.wall_thickness,
+            WALL_THICKNESS,
+            "length",
+            "a crucible as hot as its metal; at the slow end it gives its heat, at the fast end it does not",
+        )
     return PotInputs(
         mass=held,
         specific_heat_liquid=specific_heat,
         mouth_area=disc_area(case.mouth_diameter),
-        wall_area=_wall_area(case, metal, held, ledger),
+        wall_area=wall_area,
+        wall_thickness=wall_thickness,
         emissivity=(
             _emissivity(case.emissivity_low, "low", family, metal, ledger),
             _emissivity(case.emissivity_high, "high", family, metal, ledger),
         ),
-        wall_emissivity=_wall_emissivity(case, ledger),
+        wall_emissivity=_wall_emissivity(case, wall_area, ledger),
         stefan_boltzmann=STEFAN_BOLTZMANN,
         start_temperature=pouring if case.temperature is None else case.temperature,
         lowest_temperature=lowest,
         pouring_temperature=pouring,
+        hottest=max(metal.get("pouring_high") or pouring, pouring) + OVERHEAT,
         delay=_use(ledger, "/pot/delay", case.delay, DELAY, "time", "from the furnace to the first mould"),
         drawn=case.temperature is not None,
     )
 
 
-def _wall_area(case: PotCase, metal: Metal, mass: float, ledger: Ledger) -> float:
-    """The wall through which the pot loses heat, m^2; estimated from the metal that it holds."""
-    found = case.wall_area
-    if found is None:
-        assert case.mouth_diameter is not None
-        why = Say("How large the pot's wall is follows from how much room the metal takes: name the alloy.")
-        with paused():
-            found = formulas.pot_wall_area(mass / metal.need("density_liquid", why), case.mouth_diameter)
+def _wall_area(case: PotCase, held: float, metal: Metal, ledger: Ledger) -> float:
+    """Wall and bottom that the metal (kg) touches (m^2): the caller's, else by volume and mouth."""
+    if case.wall_area is not None or case.mouth_diameter is None:
+        return case.wall_area or 0.0
+    why = Say("How fast the pot cools by its wall depends on how deep the metal stands: name the alloy.")
+    volume = held / metal.need("density_liquid", why)
     return ledger.use(
         "/pot/wall_area",
-        case.wall_area,
-        found,
+        None,
+        formulas.pot_wall_area(case.mouth_diameter, volume),
         "area",
         provenance="estimated",
         source="ESTIMATED-BY-RULE",
-        note="wall and bottom of a bare crucible, as hot as the metal; 0 for a pot that is well insulated",
+        note="wall and bottom that the metal touches, as of a plain cylinder as wide as the mouth; the "
+        "outside of a pot lifted out of the furnace is about as hot as the metal and radiates. A cold or "
+        "newly lined ladle chills the metal more: heat it through first",
     )
 
 
@@ -262,9 +282,9 @@ def _emissivity(given: float | None, end: str, family: str | None, metal: Metal,
     )
 
 
-def _wall_emissivity(case: PotCase, ledger: Ledger) -> tuple[float, float]:
-    """Emissivity of the pot's wall, (low, high); it counts where there is a wall that loses heat."""
-    if case.wall_area == 0.0:
+def _wall_emissivity(case: PotCase, wall_area: float, ledger: Ledger) -> tuple[float, float]:
+    """Emissivity of the pot's wall, (low, high); it counts only where the wall does."""
+    if not wall_area:
         return 0.0, 0.0
     low, high = (
         ledger.use(
@@ -274,7 +294,6 @@ def _wall_emissivity(case: PotCase, ledger: Ledger) -> tuple[float, float]:
             "ratio",
             provenance="from memory",
             source="EMISSIVITY",
-            note="less than a glowing wall's own 0.7 to 0.9: its heat and its thickness spare the metal",
         )
         for end, given, usual in (
             ("low", case.wall_emissivity_low, WALL_EMISSIVITY[0]),

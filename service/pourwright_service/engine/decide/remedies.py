@@ -151,9 +151,12 @@ Ask = Callable[[tuple[Change, ...]], Answer | None]
 
 
 def find_remedies(
-    case: Any, answer: Answer, levers: Levers, ask: Ask, *, warnings: bool = False
+    case: Any, answer: Answer, levers: Levers, ask: Ask, *, warnings: bool = False, most: int = MOST_ASKED
 ) -> tuple[Remedy, ...]:
-    """The remedies of an answer's failed checks, and of its warnings if they are asked for."""
+    """The remedies of an answer's failed checks, and of its warnings if they are asked for.
+
+    It is asked anew at most ``most`` times.
+    """
     failed = tuple(check for check in answer.checks if check.verdict == "fail")
     groups = [failed] if failed else []
     refused = any(caution.severity == "refuse" for caution in answer.cautions)
@@ -162,7 +165,7 @@ def find_remedies(
     if warnings:
         warned = tuple(check for check in answer.checks if check.verdict == "warn")
         groups += [warned] if warned or answer.verdict == "warn" else []
-    asked = _Counted(ask)
+    asked = _Counted(ask, most)
     found: list[Remedy] = []
     for group in groups:
         for lever in levers.levers:
@@ -192,8 +195,8 @@ def _pulled(lever: Lever, trouble: Trouble, asked: "_Counted", levers: Levers) -
 class _Counted:
     """Asks as often as is allowed, then refuses."""
 
-    def __init__(self, ask: Ask) -> None:
-        self.ask, self.left = ask, MOST_ASKED
+    def __init__(self, ask: Ask, most: int) -> None:
+        self.ask, self.left = ask, most
 
     def __call__(self, changes: tuple[Change, ...]) -> Answer | None:
         if self.left <= 0:

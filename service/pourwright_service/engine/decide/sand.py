@@ -13,14 +13,13 @@ from ..sand_cautions import silica_dust, silicate, solvent
 from ..tables.sands import (
     GAS_IN_PRACTICE,
     GAS_MOLAR_MASS,
+    RAMMED,
     SODA,
     SODA_MOLAR_MASS,
+    SOLIDS,
     SYSTEMS,
     SandSystem,
 )
-
-BULK = 1600.0
-"""Rammed sand, kg/m^3 (from memory; weigh a measure)."""
 
 SPARE = 0.1
 """So much more than the flask takes is mixed (common practice)."""
@@ -89,6 +88,7 @@ class SandCase:
     methanol_share: float | None = None
     catalyst_share: float | None = None
     soda_share: float | None = None
+    solids_share: float | None = None
     bucket_volume: float | None = None
     members: tuple[MemberCase, ...] = ()
 
@@ -120,6 +120,9 @@ def decide_sand(case: SandCase) -> Answer:
             binder_name=system.binder,
             binder_share=_share(case, system, ledger),
             least_binder=system.least_binder,
+            most_binder=system.most_binder,
+            binder_water=_binder_water(case, added, ledger),
+            used=case.burnt_share is not None,
             wettest=system.wettest,
             driest=system.driest,
             needed=needed,
@@ -141,7 +144,7 @@ def _bulk(case: SandCase, ledger: Ledger) -> float:
     """Bulk density of rammed sand, kg/m^3: given, from the weighed measure, or the usual one."""
     if case.bulk_density is None and case.measure is not None:
         return case.measure.mass / case.measure.volume
-    return _use(ledger, "/bulk_density", case.bulk_density, BULK, "density", "FROM-MEMORY")
+    return _use(ledger, "/bulk_density", case.bulk_density, RAMMED, "density", "ARCHIMEDES")
 
 
 def _needed(case: SandCase, bulk: float) -> float | None:
@@ -224,6 +227,14 @@ def _water(case: SandCase, system: SandSystem, mass: float, held: float, ledger:
     return max(sand.water_to_add(mass, held / mass, wanted), 0.0)
 
 
+def _binder_water(case: SandCase, added: dict[str, float], ledger: Ledger) -> float:
+    """Water that comes with the silicate, kg."""
+    if "sodium silicate" not in added:
+        return 0.0
+    solids = _use(ledger, "/solids_share", case.solids_share, SOLIDS, "fraction", "SILICATE-GRADES")
+    return added["sodium silicate"] * (1.0 - solids)
+
+
 def _told(
     case: SandCase,
     done: SandAssessment,
@@ -247,7 +258,6 @@ def _told(
     if "sodium silicate" in added:
         soda = _use(ledger, "/soda_share", case.soda_share, SODA, "fraction", "SILICATE-GRADES")
         gas = sand.gas_for_silicate(added["sodium silicate"], soda, GAS_MOLAR_MASS, SODA_MOLAR_MASS)
-    wettest = SYSTEMS[case.system].wettest
     total = sum(member.parts for member in case.members)
     return {
         "system": case.system,
@@ -258,11 +268,10 @@ def _told(
                 "material": name,
                 "mass": one,
                 "share": one / done.batch,
-                "volume": one / WATER if name == "water" else None,
+                "volume": amounts.volume_of(one, WATER) if name == "water" else None,
             }
             for name, one in added.items()
         ],
-        "dry_sand_to_mend": sand.dry_sand_to_add(mass, held, wettest) if held > wettest else None,
         "gas_low": gas,
         "gas_high": None if gas is None else max(gas, GAS_IN_PRACTICE * added["sodium silicate"]),
         "batch_mass": done.batch,
@@ -299,9 +308,8 @@ def _sentence(mass: float, dry: float, added: dict[str, float]) -> Say:
 
 def _cautions(system: str, ledger: Ledger) -> None:
     ledger.caution(silica_dust("/system"))
-    if system == "green sand":
-        ledger.caution(moisture("/system", STEAM_RATIO))
-    elif system == "silicate sand":
+    ledger.caution(moisture("/system", STEAM_RATIO))
+    if system == "silicate sand":
         ledger.caution(silicate("/system"))
-    else:
+    elif system != "green sand":
         ledger.caution(solvent("/system", "oil and methanol" if system == "oil-bonded sand" else "resin"))

@@ -13,6 +13,7 @@ SAND = Levers(
             most=1e5,
             words="Mix {new} of dry sand in (now {old}).",
             else_=0.0,
+            ceiling=("sand_mass",),
         ),
         Slide(
             checks=("sand-not-too-wet",),
@@ -42,6 +43,15 @@ SAND = Levers(
             words="Hold the sand with {new} of its binder instead of {old}.",
         ),
         Slide(
+            checks=("sand-binder-not-too-much",),
+            at="/binder_share",
+            kind="fraction",
+            step=0.001,
+            up=False,
+            most=0.001,
+            words="Hold the sand with {new} of its binder instead of {old}.",
+        ),
+        Slide(
             checks=("sand-fills-flask",),
             at="/sand_mass",
             kind="mass",
@@ -51,5 +61,4 @@ SAND = Levers(
             words="Take {new} of sand instead of {old}.",
         ),
     ),
-    cost={"sand": ("mass", ("batch_mass",))},
 )

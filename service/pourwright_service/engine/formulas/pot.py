@@ -1,8 +1,10 @@
 """The pot between furnace and mould: how fast the metal in it cools, how long it stays fit to pour.
 
-Radiation from the open metal and from the pot's wall is counted.
-What the surroundings radiate back is left out: for liquid bronze that is a part in a thousand, for
-aluminium one in a hundred. Temperatures are kelvin; functions take floats or NumPy arrays alike.
+The pot is a crucible lifted hot out of the furnace, as hot as its metal: the open metal radiates, and
+so does the outside of the wall and bottom that the metal touches. What the surroundings radiate back
+is left out: for liquid bronze that is a part in a thousand, for aluminium one in a hundred. A cold or
+freshly lined ladle, which soaks up heat, is not described by this. Temperatures are kelvin; functions
+take floats or NumPy arrays alike.
 """
 
 from typing import Any
@@ -16,6 +18,7 @@ from ..formula import (
     Kelvin,
     KelvinPerSecond,
     Kilogram,
+    KilogramPerCubicMetre,
     Metre,
     Ratio,
     Second,
@@ -48,24 +51,85 @@ def lowest_temperature(liquidus: Kelvin, pouring_temperature: Kelvin) -> Kelvin:
 
 
 @formula(
-    "A_w = 4 V/max(d, (2 V/pi)**(1/3)) + pi/4 max(d, (2 V/pi)**(1/3))**2",
-    symbols={"V": "volume", "d": "mouth_diameter"},
-    source="DERIVED",
-    place="wall and bottom of a plain cylinder as wide as the mouth, but never deeper than twice its width",
-    valid={"volume": _POSITIVE, "mouth_diameter": _POSITIVE},
+    "A_w = pi D**2/4 + 4 V/D",
+    symbols={"D": "mouth_diameter", "V": "volume"},
+    source="ESTIMATED-BY-RULE",
+    place="a plain cylinder as wide as the mouth: its bottom, and its wall up to the metal's surface",
+    valid={"mouth_diameter": _POSITIVE, "volume": _POSITIVE},
 )
-def pot_wall_area(volume: CubicMetre, mouth_diameter: Metre) -> SquareMetre:
-    """Outside of a pot up to the metal's level, by the metal that it holds.
+def pot_wall_area(mouth_diameter: Metre, volume: CubicMetre) -> SquareMetre:
+    """Wall and bottom of a pot that its metal touches, as if the pot were a plain cylinder.
 
-    volume: V, m^3, above 0, of the metal. mouth_diameter: d, m, above 0. A pot that would be deeper than
-    twice its mouth is taken to be wider below. Returns A_w, m^2. Source: DERIVED.
+    A pot that narrows downwards has nearly the same: at the depth that pots have, the sum hardly
+    depends on the width. mouth_diameter: D, m, above 0. volume: V, m^3, above 0, of metal.
+    Returns A_w, m^2. Source: ESTIMATED-BY-RULE.
 
-    >>> round(pot_wall_area(0.0005, 0.12), 5)
-    0.02798
+    >>> round(pot_wall_area(0.110, 526e-6) * 1e4)
+    286
     """
-    width = np.maximum(mouth_diameter, np.cbrt(2.0 * volume / np.pi))
-    found: Any = 4.0 * volume / width + np.pi * width**2 / 4.0
-    return found
+    return np.pi * mouth_diameter**2 / 4.0 + 4.0 * volume / mouth_diameter
+
+
+@formula(
+    "A_n = min(A, A_w) + x (A_w - min(A, A_w))",
+    symbols={"A": "mouth_area", "A_w": "wall_area", "x": "share"},
+    source="DERIVED",
+    place="the bottom stays covered, the wall is laid bare as the metal sinks",
+    valid={"mouth_area": _POSITIVE, "wall_area": at_least(0.0), "share": within(0.0, 1.0)},
+)
+def touched_wall_area(mouth_area: SquareMetre, wall_area: SquareMetre, share: Ratio) -> SquareMetre:
+    """Wall and bottom that the metal still touches once a part of it has been poured.
+
+    mouth_area: A, m^2, above 0, taken for the bottom's too. wall_area: A_w, m^2, at least 0, of the
+    full pot. share: x, from 0 to 1, of the metal that is left. Returns A_n, m^2. Source: DERIVED.
+
+    >>> round(touched_wall_area(0.010, 0.030, 0.5), 3)
+    0.02
+    """
+    bottom = np.minimum(mouth_area, wall_area)
+    return bottom + share * (wall_area - bottom)
+
+
+@formula(
+    "m_e = m + A_w d r c_w/c",
+    symbols={
+        "m": "mass",
+        "A_w": "wall_area",
+        "d": "wall_thickness",
+        "r": "wall_density",
+        "c_w": "wall_specific_heat",
+        "c": "specific_heat_liquid",
+    },
+    source="DERIVED",
+    place="heat balance: the hot wall cools with its metal",
+    valid={
+        "mass": _POSITIVE,
+        "wall_area": at_least(0.0),
+        "wall_thickness": at_least(0.0),
+        "wall_density": _POSITIVE,
+        "wall_specific_heat": _POSITIVE,
+        "specific_heat_liquid": _POSITIVE,
+    },
+)
+def mass_with_wall(
+    mass: Kilogram,
+    wall_area: SquareMetre,
+    wall_thickness: Metre,
+    wall_density: KilogramPerCubicMetre,
+    wall_specific_heat: JoulePerKilogramKelvin,
+    specific_heat_liquid: JoulePerKilogramKelvin,
+) -> Kilogram:
+    """Mass of metal that would hold as much heat as the metal and the hot wall around it.
+
+    mass: m, kg, above 0, of metal. wall_area: A_w, m^2, at least 0. wall_thickness: d, m, at least 0.
+    wall_density: r, kg/m^3, above 0. wall_specific_heat: c_w, J/(kg K), above 0. specific_heat_liquid:
+    c, J/(kg K), above 0, of the metal. Returns m_e, kg. Source: DERIVED.
+
+    >>> round(mass_with_wall(4.0, 0.0286, 0.015, 2000.0, 1100.0, 495.0), 2)
+    5.91
+    """
+    wall = wall_area * wall_thickness * wall_density * wall_specific_heat
+    return mass + wall / specific_heat_liquid
 
 
 @formula(
@@ -83,7 +147,7 @@ def pot_wall_area(volume: CubicMetre, mouth_diameter: Metre) -> SquareMetre:
 def radiating_area(
     emissivity: Ratio, mouth_area: SquareMetre, wall_emissivity: Ratio, wall_area: SquareMetre
 ) -> SquareMetre:
-    """Black area that radiates as much as a pot's open metal and its bare wall do.
+    """Black area that radiates as much as a pot's open metal and its hot wall do.
 
     emissivity: e, above 0 and at most 1, of the metal's surface. mouth_area: A, m^2, above 0.
     wall_emissivity: e_w, from 0 to 1. wall_area: A_w, m^2, at least 0. Returns B, m^2.

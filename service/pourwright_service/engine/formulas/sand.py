@@ -67,25 +67,6 @@ def water_to_add(mass: Kilogram, present: Ratio, wanted: Ratio) -> Kilogram:
 
 
 @formula(
-    "d = m (w_1/w_2 - 1)",
-    symbols={"m": "mass", "w_1": "present", "w_2": "wanted"},
-    source="DERIVED",
-    place="balance of the water: w_1 m = w_2 (m + d)",
-    valid={"mass": _POSITIVE, "present": _SHARE, "wanted": within(0.0, 1.0, low_open=True, high_open=True)},
-)
-def dry_sand_to_add(mass: Kilogram, present: Ratio, wanted: Ratio) -> Kilogram:
-    """Dry sand that brings wet sand down to a moisture; negative where it is too dry already.
-
-    mass: m, kg, above 0, as it lies. present: w_1, share of water, from 0 to below 1. wanted: w_2, above 0
-    and below 1. Returns d, kg. Source: DERIVED.
-
-    >>> round(dry_sand_to_add(20.0, 0.06, 0.04), 6)
-    10.0
-    """
-    return mass * (present / wanted - 1.0)
-
-
-@formula(
     "g = s n M_c/M_n",
     symbols={"s": "silicate", "n": "soda_share", "M_c": "gas_molar_mass", "M_n": "soda_molar_mass"},
     source="DERIVED",

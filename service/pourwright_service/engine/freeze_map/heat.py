@@ -100,6 +100,8 @@ def freeze(case: Conduction, accuracy: Accuracy = "normal") -> Frozen:
     before, after, warm, cooled, solid_at, nearly_at = (field.reshape(-1) for field in fields)
     along = [conductance.reshape(-1) for conductance in case.along]
     metal, rest = case.metal.reshape(-1), case.rest.reshape(-1)
+    if not (metal > 0.0).any():
+        raise NotFrozen("the metal is too thin for the cells of the map, or its bodies lie too far apart")
     before[:] = case.heat.reshape(-1)
     after[:] = before
     warm[:] = temperatures_of(before, metal, rest, substance)

@@ -12,7 +12,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from .soundness import Hole, balanced, corner_hashes, edge_faults, holes, shells
+from .soundness import Hole, balanced, corner_hashes, edge_faults, holes, shells, twins
 from .stl import MAX_TRIANGLES, MeshFault, box, read_triangles
 
 __all__ = ["MAX_TRIANGLES", "UPS", "Extents", "Mesh", "MeshFault", "MeshReport", "axis_of", "read_stl"]
@@ -68,9 +68,10 @@ class MeshReport:
 
     ``watertight``: every edge is shared by triangles that agree which side is out. ``open_edges``
     counts edges with an odd number of triangles, ``flipped_edges`` those whose triangles
-    disagree, ``degenerate`` triangles without area. ``inverted`` says that the whole file was
-    inside out and has been turned. ``shells`` is the number of separate surfaces, None above
-    :data:`SHELLS_TO` triangles, and ``bodies`` are the largest of them. ``holes`` are the largest
+    disagree, ``degenerate`` triangles without area, ``doubled`` those in the very place of another.
+    ``inverted`` says that the whole file was inside out and has been turned. ``shells`` is the number of
+    separate surfaces, None above :data:`SHELLS_TO` triangles, and ``bodies`` are the largest of them.
+    ``holes`` are the largest
     places where a surface is open. The volume of a mesh that is not watertight is not to be trusted.
     """
 
@@ -83,6 +84,7 @@ class MeshReport:
     open_edges: int
     flipped_edges: int
     degenerate: int
+    doubled: int
     inverted: bool
     shells: int | None
     bodies: tuple[Shell, ...]
@@ -150,6 +152,7 @@ class Mesh:
             open_edges=open_edges,
             flipped_edges=flipped_edges,
             degenerate=int(np.count_nonzero(doubled <= 1e-14 * diagonal**2)),
+            doubled=twins(corners),
             inverted=self.inverted,
             shells=count,
             bodies=bodies,

@@ -78,6 +78,13 @@ def edge_faults(corners: Hashes) -> tuple[int, int]:
     return int(np.count_nonzero(odd)), int(np.count_nonzero(~odd & (sums != 0)))
 
 
+def twins(corners: Hashes) -> int:
+    """How many triangles lie in the very place of another: a body that is in the file twice."""
+    names = _mixed(corners.sum(axis=1, dtype=np.uint64) * _ODD[0] ^ corners.prod(axis=1, dtype=np.uint64))
+    names.sort()
+    return int(np.count_nonzero(names[1:] == names[:-1]))
+
+
 @dataclass(frozen=True, slots=True)
 class Hole:
     """Open edges that hang together: how many, their middle, and the size of their box."""

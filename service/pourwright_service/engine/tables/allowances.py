@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 
 from .families import ANY
 from .reading import Cell, Lazy, read_table, to_si
@@ -86,6 +87,15 @@ def drafts() -> Iterator[Draft]:
     """Draft by kind of face and of work."""
     for row in read_table("draft_angles"):
         yield Draft(row.key, *(row.cells.get(name) for name in ("low", "high", "taper_low", "taper_high")))
+
+
+@cache
+def outside_draft() -> tuple[Cell, Cell]:
+    """Least and most lean of outside faces, rad."""
+    found = next(draft for draft in drafts() if draft.id == "outside")
+    if found.low is None or found.high is None:
+        raise LookupError("the table has no angle for outside faces")
+    return found.low, found.high
 
 
 def draft_depths() -> Iterator[DraftDepth]:

@@ -20,6 +20,7 @@ class SandSystem:
     binder: str
     binder_share: float | None
     least_binder: float | None
+    most_binder: float | None = None
     source: str
     wettest: float
     driest: float | None = None
@@ -32,6 +33,7 @@ SYSTEMS = {
         binder="bentonite",
         binder_share=0.09,
         least_binder=0.05,
+        most_binder=0.15,
         source="GREEN-SAND-RECIPE",
         wettest=0.05,
         driest=0.025,
@@ -57,8 +59,11 @@ SYSTEMS = {
     ),
 }
 
-SODA = 0.1385
-"""Share of Na2O in silicate of ratio 2.4 (SILICATE-GRADES, RU)."""
+SODA, SOLIDS = 0.1385, 0.4705
+"""Shares of Na2O, and of all that is not water, in silicate of ratio 2.4 (SILICATE-GRADES, RU)."""
+
+RAMMED = 1600.0
+"""kg/m^3 of rammed sand, as worked examples use; a weighed measure tells better."""
 
 GAS_IN_PRACTICE = 1.0
 """Carbon dioxide blown for each kilogram of silicate at most; most of it escapes (from memory: 0.5 to 1)."""
