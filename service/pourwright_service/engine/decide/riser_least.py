@@ -45,7 +45,9 @@ def least_metal_ratio(inputs: RiserInputs) -> float:
             low = middle + 1
         else:
             high = middle
-    return USUAL if math.isinf(metal(low)[0]) else low / PER_UNIT
+    # A foot that meets the edge of its face makes a second hollow, and the usual riser may lie in it.
+    best = min((low, round(USUAL * PER_UNIT)), key=metal)
+    return USUAL if math.isinf(metal(best)[0]) else best / PER_UNIT
 
 
 def _metal(inputs: RiserInputs, ratio: float, neck: float | None) -> tuple[float, float]:
